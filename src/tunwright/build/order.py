@@ -1,0 +1,53 @@
+"""What the customer wants, and the states the build is tried in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from tunwright.build.base import Table, Wrong, key
+from tunwright.build.fields import Braking, Density, Mass, Ratio, Slope, Text, Volume
+from tunwright.build.problems import nearest
+from tunwright.build.units import Quantity
+from tunwright.tables.read import rule_set_names
+
+Use = Literal["dust suppression", "potable", "fire support", "irrigation", "general"]
+
+
+class Order(Table):
+    """The order: what is wanted and by which rules it is judged."""
+
+    title: Text = key("what the job is called", example='"Site water carrier, north quarry"')
+    number: Text | None = key("job number", None, example='"J-0142"')
+    customer: Text | None = key("who ordered it", None, example='"Quarry works"')
+    date: Text | None = key("date of the order", None, example='"2026-03-14"')
+    use: Use = key("what the water is for", "general", example='"dust suppression"')
+    volume: Volume | None = key("what the customer calls the capacity", None)
+    volume_means: Literal["gross", "net", "usable"] = key("which capacity that is", "net", example='"net"')
+    terrain: Literal["paved", "unpaved", "off-road"] = key("where it runs", "paved", example='"unpaved"')
+    rules: list[Text] = key("rule sets it is judged by", ["ratings-only"], example='["eu-96-53"]', min_length=1)
+    units: Literal["metric", "us"] = key("units of the printed sheets", "metric", example='"metric"')
+
+    def wrongs(self) -> Iterator[Wrong]:
+        """Rule sets that do not exist."""
+        known = rule_set_names()
+        for i, name in enumerate(self.rules):
+            if name not in known:
+                near = nearest(name, known) or known[0]
+                message = "There is no rule set of this name."
+                yield Wrong(("rules", i), message, f'"{name}"', ", ".join(known), f'"{near}"')
+
+
+class States(Table):
+    """The states the build is tried in, and the shop's own values for this job."""
+
+    grade: Slope | None = key("slope along the road it is tried on, nose up and nose down", None)
+    side_slope: Slope | None = key("slope across the road it is tried on, each side", None)
+    braking: Braking | None = key("deceleration it is tried at", None)
+    ullage: Ratio | None = key("air space left at net fill where the tank has no overflow lip", None)
+    heel: Ratio | None = key("part of the net volume that stays in a tank without a stated outlet", None)
+    liquid_density: Density = key("density of the liquid", Quantity(1000.0, "1000 kg/m3", "density"))
+    crew_mass: Mass | None = key("mass of a person where none is stated", None)
+    emptying: list[list[Text]] = key(
+        "orders in which compartments are emptied, by their names", [], example='[["rear", "middle", "front"]]'
+    )

@@ -1,0 +1,1 @@
+"""One module per question the build must answer."""

@@ -1,0 +1,277 @@
+"""The tank as a solid: its section, heads, compartments and bays as bodies that hold or displace water."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tunwright.build.tank import Baffle, Pipe, Sump, Tank
+from tunwright.handbook.bodies import Body, Cap, Drum, Plates, Run
+from tunwright.handbook.heads import Head
+from tunwright.handbook.levels import level_table
+from tunwright.handbook.liquid import level_for_volume, span, wet_moments, wet_volume
+from tunwright.handbook.outline import Outline, clip_to_box, ellipse, polygon
+
+Floats = NDArray[np.float64]
+ZERO = np.zeros(1)
+
+
+@dataclass(frozen=True, eq=False)
+class Half:
+    """A part of the section that carries through the tank on its own: the whole, or the half above or below the seat.
+
+    outline: its outline
+    growth: rate of its stretch along the tank [1/m]
+    """
+
+    outline: Outline
+    growth: float
+
+
+@dataclass(frozen=True, eq=False)
+class Region:
+    """A closed part of the tank: a compartment, or one bay of it.
+
+    name: what it is called
+    start, end: where it begins and ends between the tangent lines [m]
+    bodies: what holds and displaces water in it
+    """
+
+    name: str
+    start: float
+    end: float
+    bodies: tuple[Body, ...]
+
+    @cached_property
+    def gross(self) -> float:
+        """Volume to the roof [m3]."""
+        top = span(self.bodies, a=ZERO)[1]
+        return float(wet_volume(self.bodies, c=top + 1.0, a=ZERO)[0][0])
+
+    def below(self, x: float, height: float, a: float) -> float:
+        """Volume below a surface through a point [m3].
+
+        x: place of the point [m]
+        height: height of the point [m]
+        a: slope of the surface along the tank [-]
+        """
+        return float(wet_volume(self.bodies, c=np.array([height - a * x]), a=np.array([a]))[0][0])
+
+    def levels(self, volume: Floats, a: Floats, b: float) -> Floats:
+        """Heights c of the surfaces that hold volumes; see `handbook.liquid`.
+
+        volume: volumes [m3]
+        a: slopes along the tank [-]
+        b: slope across [-]
+        """
+        return level_for_volume(self.bodies, volume=volume, a=a, b=b)
+
+    def moments(self, c: Floats, a: Floats, b: float) -> Floats:
+        """Wet moments (n, 10) below surfaces.
+
+        c: heights of the surfaces [m]
+        a: slopes along the tank [-]
+        b: slope across [-]
+        """
+        return wet_moments(self.bodies, c=c, a=a, b=b)
+
+
+@dataclass(frozen=True, eq=False)
+class Compartment:
+    """A closed compartment and its bays between baffles.
+
+    baffles: the baffles of the build that stand in it
+    """
+
+    whole: Region
+    bays: tuple[Region, ...]
+    baffles: tuple[Baffle, ...]
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
+        return self.whole.name
+
+
+class TankSolid:
+    """The tank of a build as a solid.
+
+    tank: the tank of the build
+    """
+
+    def __init__(self, tank: Tank) -> None:
+        self.tank = tank
+        self.outline: Outline = tank.section.outline()
+        self.height = self.outline.highest
+        self.seat = 0.5 * self.height
+        self.front: Head = (tank.front_head or tank.head).over(tank.section)
+        self.rear: Head = (tank.rear_head or tank.head).over(tank.section)
+        self.growth = tank.fall / self.seat if tank.fall_by == "floor" else 0.0
+
+    @cached_property
+    def halves(self) -> tuple[Half, ...]:
+        """What the section is carried as."""
+        if not self.growth:
+            return (Half(self.outline, 0.0),)
+        wide = {"y_from": -np.inf, "y_to": np.inf}
+        upper = clip_to_box(self.outline, z_from=self.seat, z_to=np.inf, **wide)
+        lower = clip_to_box(self.outline, z_from=-np.inf, z_to=self.seat, **wide)
+        assert upper is not None and lower is not None
+        return (Half(upper, 0.0), Half(lower, self.growth))
+
+    def stretch(self, growth: float, x: float) -> float:
+        """Stretch of a half in z at x [-].
+
+        growth: its rate [1/m]
+        x: place along the tank [m]
+        """
+        return 1.0 + growth * x
+
+    def floor(self, x: float, y: float = 0.0) -> float:
+        """Height of the floor at a place [m].
+
+        x: place along the tank [m]
+        y: place across [m]
+        """
+        chord = self.outline.chord_at(y) or (self.seat, self.seat)
+        return self.seat - (self.seat - chord[0]) * self.stretch(self.growth, x)
+
+    def roof(self, y: float = 0.0) -> float:
+        """Height of the roof at a place across [m].
+
+        y: place across [m]
+        """
+        return (self.outline.chord_at(y) or (self.seat, self.seat))[1]
+
+    def middle_of_section(self, x: float) -> tuple[float, float]:
+        """Centroid (y, z) of the section at x [m]: the point a head shrinks to.
+
+        x: place along the tank [m]
+        """
+        area = first_y = first_z = 0.0
+        for half in self.halves:
+            k = self.stretch(half.growth, x)
+            one, y, z = level_table(half.outline).full[:3]
+            area, first_y = area + k * one, first_y + k * y
+            first_z += k * (one * self.seat * (1 - k) + k * z)
+        return first_y / area, first_z / area
+
+    @cached_property
+    def compartments(self) -> tuple[Compartment, ...]:
+        """The compartments, front to rear."""
+        listed = self.tank.compartment
+        ranges = [(c.name, float(c.start), float(c.end)) for c in listed] or [("tank", 0.0, float(self.tank.length))]
+        return tuple(self._compartment(name, start, end) for name, start, end in ranges)
+
+    def _compartment(self, name: str, start: float, end: float) -> Compartment:
+        inside = [b for b in self.tank.baffle if start < b.at < end]
+        edges = [start, *(float(b.at) for b in inside), end]
+        bays = tuple(self._region(f"{name} bay {i + 1}", edges[i], edges[i + 1]) for i in range(len(edges) - 1))
+        return Compartment(self._region(name, start, end), bays, tuple(inside))
+
+    def _region(self, name: str, start: float, end: float) -> Region:
+        return Region(name, start, end, tuple(self._bodies(start, end)))
+
+    def _bodies(self, start: float, end: float) -> Iterator[Body]:
+        """Everything that holds or displaces water between two places."""
+        for half in self.halves:
+            yield Run(half.outline, start, end, growth=half.growth, seat=self.seat)
+            yield from self._caps(half, start, end)
+            yield self._plates(half, start, end)
+            yield from self._long_baffles(half, start, end)
+            yield from self._recesses(half, start, end)
+        yield from self._pipes(start, end)
+        for sump in self.tank.sump:
+            if start <= sump.at < end or (sump.at == end == self.tank.length):
+                yield self._sump(sump)
+
+    def _caps(self, half: Half, start: float, end: float) -> Iterator[Cap]:
+        length = float(self.tank.length)
+        for head, at, outward in ((self.front, 0.0, -1.0), (self.rear, length, 1.0)):
+            touches = start <= 1e-6 if outward < 0 else end >= length - 1e-6
+            if touches and head.arcs:
+                yield Cap(half.outline, head, at, outward, self.middle_of_section(at),
+                          stretch=self.stretch(half.growth, at), seat=self.seat)  # fmt: skip
+
+    def _plates(self, half: Half, start: float, end: float) -> Plates:
+        """Half of each bulkhead and baffle that bounds the region, and the whole of those inside it."""
+        found: list[tuple[float, float]] = []
+        for baffle in self.tank.baffle:
+            solid = float(baffle.thickness or self.tank.shell) * (1.0 - self.open_share(baffle))
+            found.extend(_share(float(baffle.at), solid, start, end))
+        wall = float(self.tank.bulkhead or self.tank.shell)
+        for part in self.tank.compartment:
+            for place in (float(part.start), float(part.end)):
+                if 1e-6 < place < self.tank.length - 1e-6 and place in (start, end):
+                    found.append((place, 0.5 * wall))
+        at, solid_of = np.array([f[0] for f in found]), np.array([f[1] for f in found])
+        growth = half.growth
+        return Plates(half.outline, at, solid_of, stretch=lambda x: 1.0 + growth * x, seat=self.seat)
+
+    def open_share(self, baffle: Baffle) -> float:
+        """Open part of a baffle's section [-].
+
+        baffle: a baffle of the build
+        """
+        if baffle.open is not None:
+            return float(baffle.open)
+        holes = sum(np.pi * hole.diameter**2 / 4 for hole in baffle.opening)
+        return min(0.95, holes / self.outline.area)
+
+    def _long_baffles(self, half: Half, start: float, end: float) -> Iterator[Run]:
+        for plate in self.tank.long_baffle:
+            t = 0.5 * float(plate.thickness or self.tank.shell)
+            strip = clip_to_box(half.outline, y_from=plate.y - t, y_to=plate.y + t, z_from=-np.inf, z_to=np.inf)
+            one = max(start, float(plate.start or 0.0))
+            two = min(end, float(self.tank.length if plate.end is None else plate.end))
+            if strip is not None and two > one:
+                yield Run(strip, one, two, growth=half.growth, seat=self.seat, sign=-(1.0 - float(plate.open)))
+
+    def _recesses(self, half: Half, start: float, end: float) -> Iterator[Run]:
+        for box in self.tank.recess:
+            cut = clip_to_box(half.outline, y_from=box.y - box.width / 2, y_to=box.y + box.width / 2,
+                              z_from=float(box.height) if box.height > 0 else -np.inf, z_to=float(box.top))  # fmt: skip
+            one, two = max(start, float(box.start)), min(end, float(box.end))
+            if cut is not None and two > one:
+                yield Run(cut, one, two, growth=half.growth, seat=self.seat, sign=-1.0)
+
+    def _pipes(self, start: float, end: float) -> Iterator[Body]:
+        for pipe in self.tank.pipe:
+            if pipe.run == "up" and start <= pipe.start < end:
+                yield _riser(pipe)
+            elif pipe.run == "along":
+                one, two = max(start, float(pipe.start)), min(end, float(pipe.end or 0.0))
+                if two > one:
+                    ring = ellipse(width=pipe.diameter, height=pipe.diameter).points
+                    yield Run(polygon(ring + (float(pipe.y), pipe.height - pipe.diameter / 2)), one, two, sign=-1.0)
+
+    def _sump(self, sump: Sump) -> Body:
+        """A box or drum below the floor, its top following the floor."""
+        half = 0.5 * float(sump.diameter or sump.width or 0.0)
+        across = np.linspace(sump.y + half, sump.y - half, 17)
+        top = [(y, self.floor(sump.at, float(y))) for y in across]
+        base = self.floor(sump.at, float(sump.y)) - sump.depth
+        outline = polygon([(sump.y - half, base), (sump.y + half, base), *top])
+        if sump.diameter:
+            return Drum(outline, float(sump.at), half)
+        reach = 0.5 * float(sump.length or 0.0)
+        return Run(outline, sump.at - reach, sump.at + reach)
+
+
+def _share(at: float, solid: float, start: float, end: float) -> list[tuple[float, float]]:
+    """The part of a plate that lies in a region: whole inside, half on its edge."""
+    if start < at < end:
+        return [(at, solid)]
+    return [(at, 0.5 * solid)] if at in (start, end) else []
+
+
+def _riser(pipe: Pipe) -> Drum:
+    """A pipe that runs up."""
+    r = 0.5 * float(pipe.diameter)
+    low, high = float(pipe.height), float(pipe.top or 0.0)
+    box = polygon([(pipe.y - r, low), (pipe.y + r, low), (pipe.y + r, high), (pipe.y - r, high)])
+    return Drum(box, float(pipe.start), r, sign=-1.0)
