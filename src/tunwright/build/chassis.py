@@ -53,14 +53,25 @@ class Axle(Table):
     def wrongs(self) -> Iterator[Wrong]:
         """Keys of this axle that contradict each other."""
         if self.raised_when_weighed and not self.lift:
-            yield Wrong(("raised_when_weighed",), "The axle is not marked as one that can be lifted.", "true",
-                        "lift = true beside it", "lift = true")  # fmt: skip
+            yield Wrong(
+                ("raised_when_weighed",),
+                "The axle is not marked as one that can be lifted.",
+                "true",
+                "lift = true beside it",
+                "lift = true",
+            )
         if self.raised_when_weighed and self.kerb_load:
-            yield Wrong(("kerb_load",), "A lifted axle carries nothing on the scale.", self.kerb_load.text, "0 kg",
-                        "0 kg")  # fmt: skip
+            yield Wrong(
+                ("kerb_load",), "A lifted axle carries nothing on the scale.", self.kerb_load.text, "0 kg", "0 kg"
+            )
         if self.pair_spacing is not None and self.tyres == 2:
-            yield Wrong(("pair_spacing",), "The axle has single tyres, so there is no pair.", self.pair_spacing.text,
-                        "tyres = 4, or no pair_spacing", "tyres = 4")  # fmt: skip
+            yield Wrong(
+                ("pair_spacing",),
+                "The axle has single tyres, so there is no pair.",
+                self.pair_spacing.text,
+                "tyres = 4, or no pair_spacing",
+                "tyres = 4",
+            )
 
 
 class Group(Table):
@@ -82,11 +93,21 @@ class Group(Table):
             return
         given = ", ".join(share.text for share in self.sharing)
         if len(self.sharing) != len(self.axles):
-            yield Wrong(("sharing",), "The number of shares differs from the number of axles.", given,
-                        f"{len(self.axles)} shares", '"equal"')  # fmt: skip
+            yield Wrong(
+                ("sharing",),
+                "The number of shares differs from the number of axles.",
+                given,
+                f"{len(self.axles)} shares",
+                '"equal"',
+            )
         elif abs(sum(self.sharing) - 1.0) > 1e-6:
-            yield Wrong(("sharing",), "The shares do not add up to 100 %.", given, "shares adding up to 100 %",
-                        '["50 %", "50 %"]')  # fmt: skip
+            yield Wrong(
+                ("sharing",),
+                "The shares do not add up to 100 %.",
+                given,
+                "shares adding up to 100 %",
+                '["50 %", "50 %"]',
+            )
 
 
 class Frame(Table):
@@ -104,11 +125,17 @@ class Frame(Table):
     def wrongs(self) -> Iterator[Wrong]:
         """A frame that ends before it starts, or rails thicker than high."""
         if self.front is not None and self.rear is not None and self.front >= self.rear:
-            yield Wrong(("rear",), "The frame ends before it starts.", self.rear.text, f"more than {self.front.text}",
-                        "7.2 m")  # fmt: skip
+            yield Wrong(
+                ("rear",), "The frame ends before it starts.", self.rear.text, f"more than {self.front.text}", "7.2 m"
+            )
         if self.rail_height and self.rail_thickness and 2 * self.rail_thickness >= self.rail_height:
-            yield Wrong(("rail_thickness",), "The rail is thicker than half its height.", self.rail_thickness.text,
-                        f"less than half of {self.rail_height.text}", "8 mm")  # fmt: skip
+            yield Wrong(
+                ("rail_thickness",),
+                "The rail is thicker than half its height.",
+                self.rail_thickness.text,
+                f"less than half of {self.rail_height.text}",
+                "8 mm",
+            )
 
 
 class Cab(Table):
@@ -124,8 +151,9 @@ class Cab(Table):
     def wrongs(self) -> Iterator[Wrong]:
         """A cab whose back stands before its front."""
         if self.front is not None and self.back is not None and self.front >= self.back:
-            yield Wrong(("back",), "The cab ends before it starts.", self.back.text, f"more than {self.front.text}",
-                        "0.56 m")  # fmt: skip
+            yield Wrong(
+                ("back",), "The cab ends before it starts.", self.back.text, f"more than {self.front.text}", "0.56 m"
+            )
 
 
 class Fuel(Table):
@@ -167,12 +195,22 @@ class Chassis(Table):
 
 def _axle_order(axles: list[Axle]) -> Iterator[Wrong]:
     if axles[0].at != 0.0:
-        yield Wrong(("axle", 0, "at"), "All places count from the first axle, so the first axle stands at 0.",
-                    axles[0].at.text, "0 m", "0 m")  # fmt: skip
+        yield Wrong(
+            ("axle", 0, "at"),
+            "All places count from the first axle, so the first axle stands at 0.",
+            axles[0].at.text,
+            "0 m",
+            "0 m",
+        )
     for i in range(1, len(axles)):
         if axles[i].at <= axles[i - 1].at:
-            yield Wrong(("axle", i, "at"), "The axles must be listed from front to rear.", axles[i].at.text,
-                        f"more than {axles[i - 1].at.text}", "3.9 m")  # fmt: skip
+            yield Wrong(
+                ("axle", i, "at"),
+                "The axles must be listed from front to rear.",
+                axles[i].at.text,
+                f"more than {axles[i - 1].at.text}",
+                "3.9 m",
+            )
     if not any(axle.steered for axle in axles):
         yield Wrong(("axle",), "No axle is marked as steered.", "", "steered = true on at least one", "steered = true")
     if not any(axle.driven for axle in axles):
@@ -191,16 +229,29 @@ def _group_members(groups: list[Group], names: list[str]) -> Iterator[Wrong]:
     for i, group in enumerate(groups):
         for j, name in enumerate(group.axles):
             if name not in names:
-                yield Wrong(("group", i, "axles", j), "There is no axle of this name.", f'"{name}"',
-                            ", ".join(f'"{n}"' for n in names), f'"{names[-1]}"')  # fmt: skip
+                yield Wrong(
+                    ("group", i, "axles", j),
+                    "There is no axle of this name.",
+                    f'"{name}"',
+                    ", ".join(f'"{n}"' for n in names),
+                    f'"{names[-1]}"',
+                )
             elif name in taken:
-                yield Wrong(("group", i, "axles", j), f'The axle already belongs to the group "{taken[name]}".',
-                            f'"{name}"', "each axle in one group at most")  # fmt: skip
+                yield Wrong(
+                    ("group", i, "axles", j),
+                    f'The axle already belongs to the group "{taken[name]}".',
+                    f'"{name}"',
+                    "each axle in one group at most",
+                )
             taken.setdefault(name, group.name)
         places = [names.index(name) for name in group.axles if name in names]
         if places != list(range(places[0], places[0] + len(places))) if places else False:
-            yield Wrong(("group", i, "axles"), "The axles of a group must follow each other, front to rear.",
-                        ", ".join(group.axles), "neighbouring axles in order")  # fmt: skip
+            yield Wrong(
+                ("group", i, "axles"),
+                "The axles of a group must follow each other, front to rear.",
+                ", ".join(group.axles),
+                "neighbouring axles in order",
+            )
 
 
 def _weighed(chassis: Chassis) -> Iterator[Wrong]:
@@ -211,15 +262,30 @@ def _weighed(chassis: Chassis) -> Iterator[Wrong]:
         group = chassis.group[in_group[axle.name]] if axle.name in in_group else None
         whole = group.kerb_load if group else None
         if axle.kerb_load is None and whole is None and not axle.raised_when_weighed:
-            yield Wrong(("axle", i, "kerb_load"), "The load on this axle as weighed is missing.", "",
-                        "kerb_load on the axle, or on its group where that was weighed as one", '"4700 kg"')  # fmt: skip
+            yield Wrong(
+                ("axle", i, "kerb_load"),
+                "The load on this axle as weighed is missing.",
+                "",
+                "kerb_load on the axle, or on its group where that was weighed as one",
+                '"4700 kg"',
+            )
     for g, group in enumerate(chassis.group):
         single = [n for n in group.axles if n in by_name and chassis.axle[by_name[n]].kerb_load is not None]
         loads = [chassis.axle[by_name[n]].kerb_load for n in single]
         if group.kerb_load is not None and any(loads):
-            yield Wrong(("group", g, "kerb_load"), "The group was weighed as one, yet its axles carry loads of their own.",
-                        group.kerb_load.text, "one of the two", "kerb_load on the group only")  # fmt: skip
+            yield Wrong(
+                ("group", g, "kerb_load"),
+                "The group was weighed as one, yet its axles carry loads of their own.",
+                group.kerb_load.text,
+                "one of the two",
+                "kerb_load on the group only",
+            )
     total = sum(axle.kerb_load or 0.0 for axle in chassis.axle) + sum(g.kerb_load or 0.0 for g in chassis.group)
     if total >= chassis.gross_rating:
-        yield Wrong(("gross_rating",), "The bare chassis already weighs more than its gross rating.",
-                    chassis.gross_rating.text, f"more than {total:.0f} kg", "26000 kg")  # fmt: skip
+        yield Wrong(
+            ("gross_rating",),
+            "The bare chassis already weighs more than its gross rating.",
+            chassis.gross_rating.text,
+            f"more than {total:.0f} kg",
+            "26000 kg",
+        )

@@ -26,7 +26,9 @@ class Seat(Table):
     mass: Mass | None = key("mass; the shop value where left out", None)
     at: Place = key("distance behind the first axle")
     y: Across = key("distance to the right of the middle", ZERO)
-    height: Height = key("height of the centre of gravity above the ground", Quantity(1.6, "1.6 m", "length", "assumed"))
+    height: Height = key(
+        "height of the centre of gravity above the ground", Quantity(1.6, "1.6 m", "length", "assumed")
+    )
 
 
 class Item(Table):
@@ -61,7 +63,9 @@ class Subframe(Table):
         if self.end <= self.start:
             yield Wrong(("to",), "The subframe ends before it begins.", self.end.text, f"more than {self.start.text}")
         if self.material not in materials():
-            yield Wrong(("material",), "The material is not in the table.", f'"{self.material}"', ", ".join(materials()))
+            yield Wrong(
+                ("material",), "The material is not in the table.", f'"{self.material}"', ", ".join(materials())
+            )
 
 
 class Build(Table):
@@ -81,14 +85,22 @@ class Build(Table):
     def wrongs(self) -> Iterator[Wrong]:
         """What does not fit between the tables."""
         if self.chassis.persons_weighed > len(self.crew):
-            yield Wrong(("chassis", "persons_weighed"), "More persons were weighed than seats are listed under crew.",
-                        str(self.chassis.persons_weighed), f"0 to {len(self.crew)}")  # fmt: skip
+            yield Wrong(
+                ("chassis", "persons_weighed"),
+                "More persons were weighed than seats are listed under crew.",
+                str(self.chassis.persons_weighed),
+                f"0 to {len(self.crew)}",
+            )
         names = [c.name for c in self.tank.compartment]
         for i, order in enumerate(self.states.emptying):
             for j, name in enumerate(order):
                 if name not in names:
-                    yield Wrong(("states", "emptying", i, j), "There is no compartment of this name.", f'"{name}"',
-                                ", ".join(names) or "compartments listed under the tank")  # fmt: skip
+                    yield Wrong(
+                        ("states", "emptying", i, j),
+                        "There is no compartment of this name.",
+                        f'"{name}"',
+                        ", ".join(names) or "compartments listed under the tank",
+                    )
         yield from _drawable(self)
 
 
@@ -96,8 +108,12 @@ def _drawable(build: Build) -> Iterator[Wrong]:
     """Fittings that could not stand anywhere near the vehicle."""
     last = build.chassis.axle[-1].at
     if not -5.0 < build.tank.middle < last + 12.0:
-        yield Wrong(("tank", "middle"), "The middle of the tank stands nowhere near the axles.", build.tank.middle.text,
-                    f"-5 m to {last + 12:.1f} m")  # fmt: skip
+        yield Wrong(
+            ("tank", "middle"),
+            "The middle of the tank stands nowhere near the axles.",
+            build.tank.middle.text,
+            f"-5 m to {last + 12:.1f} m",
+        )
 
 
 def schema() -> dict[str, Any]:

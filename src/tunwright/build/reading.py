@@ -59,7 +59,9 @@ def _text(path: Path) -> str:
             raise _refused(path, "This is a folder, not a build file.")
         size = path.stat().st_size
         if size > LARGEST:
-            raise _refused(path, f"The file is {size / 1e6:.1f} MB large; a build file has at most {LARGEST / 1e6:.0f} MB.")
+            raise _refused(
+                path, f"The file is {size / 1e6:.1f} MB large; a build file has at most {LARGEST / 1e6:.0f} MB."
+            )
         raw = path.read_bytes()
     except FileNotFoundError:
         raise _refused(path, "There is no such file.") from None
@@ -116,8 +118,14 @@ def _problems(item: Any, lines: Mapping[Loc, int]) -> Iterator[Problem]:
         for wrong in context["wrongs"]:
             yield _of_wrong(loc, wrong, lines)
     elif item["type"] == "value":
-        yield Problem(line_of(lines, loc), key_path(loc), context["given"], context["message"], context["allowed"],
-                      context["example"])  # fmt: skip
+        yield Problem(
+            line_of(lines, loc),
+            key_path(loc),
+            context["given"],
+            context["message"],
+            context["allowed"],
+            context["example"],
+        )
     elif item["type"] == "extra_forbidden":
         yield _unknown_key(loc, lines)
     else:
@@ -144,7 +152,9 @@ def _plain(item: Any, loc: Loc, lines: Mapping[Loc, int]) -> Problem:
         what = key_path((*loc, "shape")) if item["type"] == "union_tag_not_found" else key_path(loc)
         described = f": {field.description}" if field is not None and field.description else ""
         message = f"The key is missing{described}."
-        return Problem(line_of(lines, loc[:-1] or loc), what, "", message, "", f"{_last(what)} = {example}" if example else "")
+        return Problem(
+            line_of(lines, loc[:-1] or loc), what, "", message, "", f"{_last(what)} = {example}" if example else ""
+        )
     given = item.get("input")
     shown = "a table" if isinstance(given, Mapping) else "a list" if isinstance(given, list) else repr(given).strip("'")
     return Problem(line_of(lines, loc), key_path(loc), shown, _message(item), "", example)
@@ -196,7 +206,9 @@ def _model_at(loc: Loc) -> Sequence[type[BaseModel]]:
     for part in loc:
         if isinstance(part, int):
             continue
-        fields = [field for model in models for name, field in model.model_fields.items() if part in (name, field.alias)]
+        fields = [
+            field for model in models for name, field in model.model_fields.items() if part in (name, field.alias)
+        ]
         models = [model for field in fields for model in _tables_in(field.annotation)]
     return models
 

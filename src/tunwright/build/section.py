@@ -129,9 +129,12 @@ class FreeOutline(_Section):
 
     shape: Literal["outline"] = key("shape of the section", example='"outline"')
     points: list[tuple[float, float]] = key(
-        "points [y, z] of the inside, in the unit named beside, z up", example="[[-1200, 0], [1200, 0], [0, 900]]",
-        min_length=3, max_length=5000, strict=False,
-    )  # fmt: skip
+        "points [y, z] of the inside, in the unit named beside, z up",
+        example="[[-1200, 0], [1200, 0], [0, 900]]",
+        min_length=3,
+        max_length=5000,
+        strict=False,
+    )
     unit: Literal["mm", "cm", "m", "in"] = key("unit of the points", example='"mm"')
     drawn_in: Text | None = key("name of the drawing the outline came from", None, example='"section.dxf"')
     sha256: Text | None = key("SHA-256 of that drawing", None, example='"9f2c..."')
@@ -144,14 +147,23 @@ class FreeOutline(_Section):
             return
         size = float(np.ptp(metres, axis=0).max())
         if not 0.05 <= size <= 10.0:
-            yield Wrong(("unit",), f"The outline would be {size:.4g} m across.", f'"{self.unit}"',
-                        "a section of 0.05 m to 10 m", '"mm"')  # fmt: skip
+            yield Wrong(
+                ("unit",),
+                f"The outline would be {size:.4g} m across.",
+                f'"{self.unit}"',
+                "a section of 0.05 m to 10 m",
+                '"mm"',
+            )
             return
         crossed = crossing_edges(metres)
         if crossed:
             one, two = (edge + 1 for edge in crossed)
-            yield Wrong(("points",), f"The outline crosses itself: the edge after point {one} meets the edge after "
-                        f"point {two}.", "", "an outline that does not cross or touch itself")  # fmt: skip
+            yield Wrong(
+                ("points",),
+                f"The outline crosses itself: the edge after point {one} meets the edge after point {two}.",
+                "",
+                "an outline that does not cross or touch itself",
+            )
             return
         yield from super().wrongs()
 
@@ -168,9 +180,7 @@ class FreeOutline(_Section):
         return polygon(points - (0.0, points[:, 1].min()))
 
 
-Section = Annotated[
-    Circle | Ellipse | SuperEllipse | Rectangle | RoundedBox | FreeOutline, Discriminator("shape")
-]
+Section = Annotated[Circle | Ellipse | SuperEllipse | Rectangle | RoundedBox | FreeOutline, Discriminator("shape")]
 
 
 class HeadTable(Table):
@@ -190,8 +200,12 @@ class HeadTable(Table):
         for name in ("crown_radius", "knuckle_radius", "depth"):
             value = getattr(self, name)
             if value is not None and name not in allowed:
-                yield Wrong((name,), f"A {self.shape} head has no {name}.", value.text,
-                            ", ".join(sorted(allowed)) or "no measures")  # fmt: skip
+                yield Wrong(
+                    (name,),
+                    f"A {self.shape} head has no {name}.",
+                    value.text,
+                    ", ".join(sorted(allowed)) or "no measures",
+                )
         if self.depth is None and self.shape in ("conical", "dish"):
             yield Wrong(("depth",), f"A {self.shape} head needs its depth.", "", "the inside depth", '"150 mm"')
 
@@ -206,11 +220,11 @@ class HeadTable(Table):
         if self.shape == "dish":
             return heads.dish(area=section.outline().area, depth=self.depth or 0.0)
         if radius is None:
-            raise HeadError(f"a {self.shape} head belongs to a circular section; here a head is flat or a dish of stated depth")
+            raise HeadError(
+                f"a {self.shape} head belongs to a circular section; here a head is flat or a dish of stated depth"
+            )
         if self.shape == "torispherical":
             return heads.torispherical(radius=radius, crown=self.crown_radius, knuckle=self.knuckle_radius)
         if self.shape == "conical":
             return heads.conical(depth=self.depth or 0.0)
         return heads.ellipsoidal(radius=radius, depth=self.depth)
-
-

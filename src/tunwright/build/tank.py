@@ -56,8 +56,12 @@ class Baffle(Table):
     def wrongs(self) -> Iterator[Wrong]:
         """Openings said twice."""
         if self.open is not None and self.opening:
-            yield Wrong(("open",), "The openings are listed, so the open part follows from them.", self.open.text,
-                        "one of the two")  # fmt: skip
+            yield Wrong(
+                ("open",),
+                "The openings are listed, so the open part follows from them.",
+                self.open.text,
+                "one of the two",
+            )
 
 
 class LongBaffle(Table):
@@ -102,8 +106,13 @@ class Sump(Table):
         """Neither round nor square-cornered."""
         boxed = self.length is not None and self.width is not None
         if (self.diameter is None) == (not boxed) or (self.diameter and (self.length or self.width)):
-            yield Wrong((), "A sump has either a diameter, or a length and a width.", "", "one of the two",
-                        'diameter = "200 mm"')  # fmt: skip
+            yield Wrong(
+                (),
+                "A sump has either a diameter, or a length and a width.",
+                "",
+                "one of the two",
+                'diameter = "200 mm"',
+            )
 
 
 class Recess(Table):
@@ -121,7 +130,9 @@ class Recess(Table):
         if self.end <= self.start:
             yield Wrong(("to",), "The recess ends before it begins.", self.end.text, f"more than {self.start.text}")
         if self.top <= self.height:
-            yield Wrong(("top",), "The upper edge is not above the lower.", self.top.text, f"more than {self.height.text}")
+            yield Wrong(
+                ("top",), "The upper edge is not above the lower.", self.top.text, f"more than {self.height.text}"
+            )
 
 
 class Pipe(Table):
@@ -138,11 +149,19 @@ class Pipe(Table):
     def wrongs(self) -> Iterator[Wrong]:
         """Ends that are missing or the wrong way round."""
         if self.run == "along" and (self.end is None or self.end <= self.start):
-            yield Wrong(("to",), "A pipe along the tank needs an end behind its beginning.",
-                        self.end.text if self.end is not None else "", f"more than {self.start.text}")  # fmt: skip
+            yield Wrong(
+                ("to",),
+                "A pipe along the tank needs an end behind its beginning.",
+                self.end.text if self.end is not None else "",
+                f"more than {self.start.text}",
+            )
         if self.run == "up" and (self.top is None or self.top <= self.height):
-            yield Wrong(("top",), "A pipe that runs up needs an upper end above its lower.",
-                        self.top.text if self.top is not None else "", f"more than {self.height.text}")  # fmt: skip
+            yield Wrong(
+                ("top",),
+                "A pipe that runs up needs an upper end above its lower.",
+                self.top.text if self.top is not None else "",
+                f"more than {self.height.text}",
+            )
 
 
 class Outlet(Table):
@@ -177,7 +196,9 @@ class Tank(Table):
     fall_by: Literal["pitch", "floor"] = key(
         "how it falls: the whole tank pitched, or the lower half stretched down", "pitch", example='"floor"'
     )
-    compartment: list[Compartment] = key("closed compartments, front to rear; one where none is listed", [], max_length=8)
+    compartment: list[Compartment] = key(
+        "closed compartments, front to rear; one where none is listed", [], max_length=8
+    )
     bulkhead: Thickness | None = key("thickness of the bulkheads; that of the shell where left out", None)
     baffle: list[Baffle] = key("plates across with openings", [], max_length=40)
     long_baffle: list[LongBaffle] = key("plates along with openings", [], max_length=8)
@@ -188,7 +209,9 @@ class Tank(Table):
     pipe: list[Pipe] = key("pipes inside", [], max_length=12)
     outlet: list[Outlet] = key("where water is drawn", [], max_length=12)
     overflow_lip: Height | None = key("height of the overflow lip above the tank's bottom", None)
-    dip_at: Place | None = key("where the level is dipped, behind the front tangent line; the middle where left out", None)
+    dip_at: Place | None = key(
+        "where the level is dipped, behind the front tangent line; the middle where left out", None
+    )
     dip_y: Across = key("where the level is dipped, to the right of the middle", ZERO)
     coating: Coating = key("coating", Coating())
     dry_mass: Mass | None = key("mass of the empty tank, in place of the calculated", None)
@@ -199,16 +222,25 @@ class Tank(Table):
         """Parts that do not fit into the tank or each other."""
         if self.material not in materials():
             known = list(materials())
-            yield Wrong(("material",), "The material is not in the table.", f'"{self.material}"', ", ".join(known),
-                        f'"{nearest(self.material, known) or known[0]}"')  # fmt: skip
+            yield Wrong(
+                ("material",),
+                "The material is not in the table.",
+                f'"{self.material}"',
+                ", ".join(known),
+                f'"{nearest(self.material, known) or known[0]}"',
+            )
         yield from self._heads_fit()
         yield from _inside(self, self.length)
         yield from _compartments(self.compartment, self.length)
         names = {c.name for c in self.compartment}
         for i, outlet in enumerate(self.outlet):
             if outlet.compartment is not None and outlet.compartment not in names:
-                yield Wrong(("outlet", i, "compartment"), "There is no compartment of this name.",
-                            f'"{outlet.compartment}"', ", ".join(sorted(names)) or "no name: the tank is one")  # fmt: skip
+                yield Wrong(
+                    ("outlet", i, "compartment"),
+                    "There is no compartment of this name.",
+                    f'"{outlet.compartment}"',
+                    ", ".join(sorted(names)) or "no name: the tank is one",
+                )
         yield from _heights(self)
 
     def _heads_fit(self) -> Iterator[Wrong]:
@@ -217,7 +249,9 @@ class Tank(Table):
             try:
                 (own or self.head).over(self.section)
             except HeadError as error:
-                yield Wrong((name if own else "head",), f"The head does not fit the tank: {error}.", "", "a head that fits")
+                yield Wrong(
+                    (name if own else "head",), f"The head does not fit the tank: {error}.", "", "a head that fits"
+                )
                 if not own:
                     return
 
@@ -227,32 +261,55 @@ def _inside(tank: Tank, length: float) -> Iterator[Wrong]:
     for name in ("baffle", "ring", "manhole", "sump", "outlet"):
         for i, part in enumerate(getattr(tank, name)):
             if not 0 <= part.at <= length:
-                yield Wrong((name, i, "at"), f"The {name} stands outside the tank.", part.at.text, f"0 m to {tank.length.text}")
+                yield Wrong(
+                    (name, i, "at"), f"The {name} stands outside the tank.", part.at.text, f"0 m to {tank.length.text}"
+                )
     for name in ("recess", "long_baffle", "pipe", "compartment"):
         for i, part in enumerate(getattr(tank, name)):
             for end, word in ((part.start, "from"), (part.end, "to")):
                 if end is not None and not -1e-9 <= end <= length + 1e-9:
                     word_name = name.replace("_", " ")
-                    yield Wrong((name, i, word), f"The {word_name} reaches outside the tank.", end.text, f"0 m to {tank.length.text}")
+                    yield Wrong(
+                        (name, i, word),
+                        f"The {word_name} reaches outside the tank.",
+                        end.text,
+                        f"0 m to {tank.length.text}",
+                    )
     places = [baffle.at for baffle in tank.baffle]
     for i in range(1, len(places)):
         if places[i] <= places[i - 1]:
-            yield Wrong(("baffle", i, "at"), "The baffles must be listed from front to rear.", tank.baffle[i].at.text,
-                        f"more than {tank.baffle[i - 1].at.text}")  # fmt: skip
+            yield Wrong(
+                ("baffle", i, "at"),
+                "The baffles must be listed from front to rear.",
+                tank.baffle[i].at.text,
+                f"more than {tank.baffle[i - 1].at.text}",
+            )
 
 
 def _compartments(parts: Sequence[Compartment], length: float) -> Iterator[Wrong]:
     """Compartments in order, of some length, not overlapping, with names of their own."""
     for i, part in enumerate(parts):
         if part.end <= part.start:
-            yield Wrong(("compartment", i, "to"), "The compartment ends before it begins.", part.end.text,
-                        f"more than {part.start.text}")  # fmt: skip
+            yield Wrong(
+                ("compartment", i, "to"),
+                "The compartment ends before it begins.",
+                part.end.text,
+                f"more than {part.start.text}",
+            )
         if i and part.start < parts[i - 1].end - 1e-9:
-            yield Wrong(("compartment", i, "from"), f'The compartment overlaps "{parts[i - 1].name}".', part.start.text,
-                        f"{parts[i - 1].end.text} or more")  # fmt: skip
+            yield Wrong(
+                ("compartment", i, "from"),
+                f'The compartment overlaps "{parts[i - 1].name}".',
+                part.start.text,
+                f"{parts[i - 1].end.text} or more",
+            )
         if part.name in [other.name for other in parts[:i]]:
-            yield Wrong(("compartment", i, "name"), "Two compartments have the same name.", f'"{part.name}"',
-                        "a name not used before")  # fmt: skip
+            yield Wrong(
+                ("compartment", i, "name"),
+                "Two compartments have the same name.",
+                f'"{part.name}"',
+                "a name not used before",
+            )
 
 
 def _heights(tank: Tank) -> Iterator[Wrong]:
@@ -263,14 +320,27 @@ def _heights(tank: Tank) -> Iterator[Wrong]:
         return
     deepest = max((sump.depth for sump in tank.sump), default=0.0)
     if tank.overflow_lip is not None and not 0 < tank.overflow_lip <= top:
-        yield Wrong(("overflow_lip",), "The overflow lip stands outside the tank.", tank.overflow_lip.text, f"above 0 m to {top:.3f} m")
+        yield Wrong(
+            ("overflow_lip",),
+            "The overflow lip stands outside the tank.",
+            tank.overflow_lip.text,
+            f"above 0 m to {top:.3f} m",
+        )
     for i, outlet in enumerate(tank.outlet):
         drop = tank.fall * outlet.at
         if not -deepest - drop - 1e-9 <= outlet.height < top:
-            yield Wrong(("outlet", i, "height"), "The outlet stands outside the tank.", outlet.height.text,
-                        f"{-deepest - drop:.3f} m to {top:.3f} m")  # fmt: skip
+            yield Wrong(
+                ("outlet", i, "height"),
+                "The outlet stands outside the tank.",
+                outlet.height.text,
+                f"{-deepest - drop:.3f} m to {top:.3f} m",
+            )
     for i, baffle in enumerate(tank.baffle):
         for j, hole in enumerate(baffle.opening):
-            if not 0 <= hole.height - 0.5 * hole.diameter or hole.height + 0.5 * hole.diameter > top:
-                yield Wrong(("baffle", i, "opening", j, "height"), "The opening reaches outside the section.",
-                            hole.height.text, f"a circle between 0 m and {top:.3f} m")  # fmt: skip
+            if not hole.height - 0.5 * hole.diameter >= 0 or hole.height + 0.5 * hole.diameter > top:
+                yield Wrong(
+                    ("baffle", i, "opening", j, "height"),
+                    "The opening reaches outside the section.",
+                    hole.height.text,
+                    f"a circle between 0 m and {top:.3f} m",
+                )

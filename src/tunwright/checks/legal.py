@@ -38,10 +38,13 @@ def legal_limits(rules: RuleSet, axles: Sequence[LawAxle]) -> list[LegalLimit]:
         raise ValueError("A truck has at least one axle; none was given.")
     places = [axle.at for axle in axles]
     if any(behind <= ahead for ahead, behind in pairwise(places)):
-        raise ValueError(f"The axles must stand in order from the front, each behind the one before; {places} m was "
-                         "given, for example [0.0, 4.2, 5.55] m.")
-    found = [one for limit in rules.limits if limit.kind in _READERS
-             for one in _READERS[limit.kind](rules, limit, axles)]
+        raise ValueError(
+            f"The axles must stand in order from the front, each behind the one before; {places} m was "
+            "given, for example [0.0, 4.2, 5.55] m."
+        )
+    found = [
+        one for limit in rules.limits if limit.kind in _READERS for one in _READERS[limit.kind](rules, limit, axles)
+    ]
     return found + _gross_not_held(rules, axles, found)
 
 
@@ -51,17 +54,34 @@ def dimension_limits(rules: RuleSet, axles: Sequence[LawAxle] = ()) -> list[Dime
     rules: the rule set
     axles: all axles of the truck; a limit for another number of axles is left out. Without axles all are listed
     """
-    return [DimensionLimit(rules=rules.name, key=limit.key, question=limit.question, dimension=limit.kind,
-                           value_m=case.amount.value, printed=case.amount.printed, document=limit.document,
-                           clause=limit.clause, edition=limit.edition, mark=limit.mark, note=limit.note)
-            for limit in rules.limits if limit.kind in DIMENSIONS and (not axles or limit.counts(len(axles)))
-            for case in limit.cases if case.amount]
+    return [
+        DimensionLimit(
+            rules=rules.name,
+            key=limit.key,
+            question=limit.question,
+            dimension=limit.kind,
+            value_m=case.amount.value,
+            printed=case.amount.printed,
+            document=limit.document,
+            clause=limit.clause,
+            edition=limit.edition,
+            mark=limit.mark,
+            note=limit.note,
+        )
+        for limit in rules.limits
+        if limit.kind in DIMENSIONS and (not axles or limit.counts(len(axles)))
+        for case in limit.cases
+        if case.amount
+    ]
 
 
 def _fitting(limit: RuleLimit, axles: Sequence[LawAxle]) -> list[_Members]:
     """The sets of consecutive axles a limit of kind "axles" means, by their number and distance."""
-    return [members for members in consecutive_sets(len(axles))
-            if limit.counts(len(members)) and limit.spread.holds(spread(_pick(axles, members)))]
+    return [
+        members
+        for members in consecutive_sets(len(axles))
+        if limit.counts(len(members)) and limit.spread.holds(spread(_pick(axles, members)))
+    ]
 
 
 def _sets(rules: RuleSet, limit: RuleLimit, axles: Sequence[LawAxle]) -> list[_Members]:
@@ -87,8 +107,9 @@ def _gross(rules: RuleSet, limit: RuleLimit, axles: Sequence[LawAxle]) -> Iterat
     amount = chosen.case.amount if chosen else None
     if chosen and amount and limit.kind == "gross_per_metre":
         metres = spread(axles)
-        amount = Amount(round(amount.value * metres, 6), f"{amount.printed} × {metres:.2f} m",
-                        amount.unit.removesuffix("/m"))
+        amount = Amount(
+            round(amount.value * metres, 6), f"{amount.printed} × {metres:.2f} m", amount.unit.removesuffix("/m")
+        )
     if chosen and amount:
         yield _valued(rules, limit, axles, everyone, chosen, limit.key, amount)
 
@@ -102,10 +123,18 @@ def _share(rules: RuleSet, limit: RuleLimit, axles: Sequence[LawAxle]) -> Iterat
         return
     share = chosen.case.share
     yield LegalLimit(
-        **_source(rules, limit, chosen), key=limit.key, question=_asked(limit, axles, members), axles=members,
-        share=share, of="gross", sense="at_least", unit="share", printed=f"{100 * (share or 0):g} % of the gross mass",
+        **_source(rules, limit, chosen),
+        key=limit.key,
+        question=_asked(limit, axles, members),
+        axles=members,
+        share=share,
+        of="gross",
+        sense="at_least",
+        unit="share",
+        printed=f"{100 * (share or 0):g} % of the gross mass",
         note=_note(limit, axles, members, chosen),
-        missing=chosen.case.unread if members else f"which axles are {limit.of_axles}: none is given as such")
+        missing=chosen.case.unread if members else f"which axles are {limit.of_axles}: none is given as such",
+    )
 
 
 def _bridge(rules: RuleSet, limit: RuleLimit, axles: Sequence[LawAxle]) -> Iterator[LegalLimit]:
@@ -117,10 +146,19 @@ def _bridge(rules: RuleSet, limit: RuleLimit, axles: Sequence[LawAxle]) -> Itera
         feet, tandems = spread(picked) / _FOOT, _two_tandems(picked)
         pounds = bridge.bridge_limit_lb(spread_ft=feet, axles=len(members), two_tandems=tandems)
         yield LegalLimit(
-            **_source(rules, limit, None), key=f"{limit.key}:{_signs(members)}", axles=members, unit="lb",
-            question=_asked(limit, axles, members), value_kg=round(pounds * _POUND, 6), printed=f"{pounds} lb",
-            note=_joined(limit.note, f"N = {len(members)}, L = {feet:.2f} ft before rounding",
-                         "Two tandems: 34000 lb each from 36 ft on" if tandems else ""))
+            **_source(rules, limit, None),
+            key=f"{limit.key}:{_signs(members)}",
+            axles=members,
+            unit="lb",
+            question=_asked(limit, axles, members),
+            value_kg=round(pounds * _POUND, 6),
+            printed=f"{pounds} lb",
+            note=_joined(
+                limit.note,
+                f"N = {len(members)}, L = {feet:.2f} ft before rounding",
+                "Two tandems: 34000 lb each from 36 ft on" if tandems else "",
+            ),
+        )
 
 
 def _two_tandems(axles: Sequence[LawAxle]) -> bool:
@@ -132,8 +170,13 @@ def _two_tandems(axles: Sequence[LawAxle]) -> bool:
 
 _Reader = Callable[[RuleSet, RuleLimit, Sequence[LawAxle]], Iterator[LegalLimit]]
 
-_READERS: Mapping[str, _Reader] = {"axles": _axle_sets, "gross": _gross, "gross_per_metre": _gross, "share": _share,
-                                   "bridge": _bridge}
+_READERS: Mapping[str, _Reader] = {
+    "axles": _axle_sets,
+    "gross": _gross,
+    "gross_per_metre": _gross,
+    "share": _share,
+    "bridge": _bridge,
+}
 
 
 def _gross_not_held(rules: RuleSet, axles: Sequence[LawAxle], found: Sequence[LegalLimit]) -> list[LegalLimit]:
@@ -142,18 +185,40 @@ def _gross_not_held(rules: RuleSet, axles: Sequence[LawAxle], found: Sequence[Le
     if not gross or any(one.key in gross for one in found):
         return []
     first = next(iter(gross.values()))
-    return [LegalLimit(**_source(rules, first, None), key="gross", question="Is the whole truck within a gross limit?",
-                       axles=tuple(range(len(axles))), note="",
-                       missing=f"a gross limit for {len(axles)} axles: the rule set '{rules.name}' holds none")]
+    return [
+        LegalLimit(
+            **_source(rules, first, None),
+            key="gross",
+            question="Is the whole truck within a gross limit?",
+            axles=tuple(range(len(axles))),
+            note="",
+            missing=f"a gross limit for {len(axles)} axles: the rule set '{rules.name}' holds none",
+        )
+    ]
 
 
-def _valued(rules: RuleSet, limit: RuleLimit, axles: Sequence[LawAxle], members: _Members, chosen: Chosen, key: str,
-            amount: Amount) -> LegalLimit:
+def _valued(
+    rules: RuleSet,
+    limit: RuleLimit,
+    axles: Sequence[LawAxle],
+    members: _Members,
+    chosen: Chosen,
+    key: str,
+    amount: Amount,
+) -> LegalLimit:
     """A limit with a mass as its value."""
     return LegalLimit(
-        **_source(rules, limit, chosen), key=key, question=_asked(limit, axles, members), axles=members,
-        value_kg=amount.value, unit=amount.unit, printed=amount.printed, note=_note(limit, axles, members, chosen),
-        missing=chosen.case.unread, raised=_raised(chosen, axles, members))
+        **_source(rules, limit, chosen),
+        key=key,
+        question=_asked(limit, axles, members),
+        axles=members,
+        value_kg=amount.value,
+        unit=amount.unit,
+        printed=amount.printed,
+        note=_note(limit, axles, members, chosen),
+        missing=chosen.case.unread,
+        raised=_raised(chosen, axles, members),
+    )
 
 
 def _raised(chosen: Chosen, axles: Sequence[LawAxle], members: _Members) -> Raised | None:
@@ -168,8 +233,13 @@ def _raised(chosen: Chosen, axles: Sequence[LawAxle], members: _Members) -> Rais
 def _source(rules: RuleSet, limit: RuleLimit, chosen: Chosen | None) -> dict[str, Any]:
     """Where a limit comes from."""
     own = chosen.case if chosen else None
-    return {"rules": rules.name, "document": limit.document, "edition": limit.edition,
-            "clause": (own and own.clause) or limit.clause, "mark": (own and own.mark) or limit.mark}
+    return {
+        "rules": rules.name,
+        "document": limit.document,
+        "edition": limit.edition,
+        "clause": (own and own.clause) or limit.clause,
+        "mark": (own and own.mark) or limit.mark,
+    }
 
 
 def _note(limit: RuleLimit, axles: Sequence[LawAxle], members: _Members, chosen: Chosen) -> str:

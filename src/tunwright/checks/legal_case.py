@@ -20,8 +20,13 @@ _FLAGS: Mapping[str, _Flags] = {
     "driven_air_suspension": lambda axles: [axle.air_suspension for axle in axles if axle.driven],
 }
 
-_NAMES = {"air_suspension": "the kind of suspension", "driven_air_suspension": "the kind of suspension",
-          "load_sharing": "load sharing", "tyre_width_from": "the tyre width", "tyre_width_below": "the tyre width"}
+_NAMES = {
+    "air_suspension": "the kind of suspension",
+    "driven_air_suspension": "the kind of suspension",
+    "load_sharing": "load sharing",
+    "tyre_width_from": "the tyre width",
+    "tyre_width_below": "the tyre width",
+}
 
 
 @dataclass(frozen=True)

@@ -23,10 +23,10 @@ from tunwright.handbook.outline import Outline
 Floats = NDArray[np.float64]
 
 
-
 def _eased(count: int) -> tuple[Floats, Floats]:
     """Gauss points in an angle: x = -cos(pi (1 + u) / 2). Wet areas start and end as (distance)^1.5; in the angle
-    that is smooth, so few points give many digits."""
+    that is smooth, so few points give many digits.
+    """
     nodes, weights = np.polynomial.legendre.leggauss(count)
     angle = 0.5 * math.pi * (1 + nodes)
     return -np.cos(angle), 0.5 * math.pi * weights * np.sin(angle)
@@ -144,8 +144,13 @@ class Run:
 
     def extremes(self) -> Floats:
         """Both end sections."""
-        return np.vstack([_section(self.outline, x, 1.0, k, 0.0, self.seat * (1 - k))
-                          for x in (self.start, self.end) for k in (float(self.stretch(np.array(x))),)])
+        return np.vstack(
+            [
+                _section(self.outline, x, 1.0, k, 0.0, self.seat * (1 - k))
+                for x in (self.start, self.end)
+                for k in (float(self.stretch(np.array(x))),)
+            ]
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -194,11 +199,19 @@ class Cap:
     def extremes(self) -> Floats:
         """Sections along the meridian."""
         distance, scale = self.head.meridian(points=8)
-        return np.vstack([
-            _section(self.outline, self.base + self.outward * d, k, k * self.stretch, self.middle[0] * (1 - k),
-                     self.middle[1] * (1 - k) + k * self.seat * (1 - self.stretch))
-            for d, k in zip(distance, scale, strict=True)
-        ])
+        return np.vstack(
+            [
+                _section(
+                    self.outline,
+                    self.base + self.outward * d,
+                    k,
+                    k * self.stretch,
+                    self.middle[0] * (1 - k),
+                    self.middle[1] * (1 - k) + k * self.seat * (1 - self.stretch),
+                )
+                for d, k in zip(distance, scale, strict=True)
+            ]
+        )
 
 
 @dataclass(frozen=True, eq=False)

@@ -106,7 +106,9 @@ def torispherical(*, radius: float, crown: float | None = None, knuckle: float |
     big = 2 * radius if crown is None else crown
     small = 0.2 * radius if knuckle is None else knuckle
     if not radius <= big <= 20 * radius:
-        raise HeadError(f"the crown radius must lie between the tank's radius {radius:g} m and 20 times it, not {big:g} m")
+        raise HeadError(
+            f"the crown radius must lie between the tank's radius {radius:g} m and 20 times it, not {big:g} m"
+        )
     if not 0 <= small < radius:
         raise HeadError(f"the knuckle radius must lie between 0 and the tank's radius {radius:g} m, not {small:g} m")
     rise = math.sqrt((big - small) ** 2 - (radius - small) ** 2)

@@ -153,9 +153,7 @@ def _times(p: Floats, q: Floats) -> Floats:
     return out
 
 
-def _edges_in_intervals(
-    points: Floats, heights: Floats
-) -> tuple[NDArray[np.intp], NDArray[np.intp], Floats]:
+def _edges_in_intervals(points: Floats, heights: Floats) -> tuple[NDArray[np.intp], NDArray[np.intp], Floats]:
     """Every (edge, interval) pair in which an edge is alive, with +1 where it rises (right-hand side) and -1 else."""
     mids = 0.5 * (heights[1:] + heights[:-1])
     place = np.searchsorted(mids, points[:, 1])

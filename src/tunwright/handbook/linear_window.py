@@ -3,43 +3,30 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeVar
 
-Name = TypeVar("Name")
+import numpy as np
+from numpy.typing import NDArray
 
-
-@dataclass(frozen=True)
-class Limit(Generic[Name]):
-    """slope x + start <= limit.
-
-    name: what the limit is
-    slope: change of the value with the variable
-    start: value where the variable is 0
-    limit: what the value must not exceed
-    """
-
-    name: Name
-    slope: float
-    start: float
-    limit: float
+Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class Window(Generic[Name]):
-    """Where all limits hold: low <= x <= high; empty where low > high or a limit fails everywhere.
+class Interval:
+    """Where all limits hold: low <= x <= high.
 
-    below: the limit that binds at the lower end, None where nothing does
-    above: the limit that binds at the upper end, None where nothing does
-    never: a limit that fails at every x, None where there is none
+    low: lower end, minus infinity where nothing binds
+    high: upper end, infinity where nothing binds
+    below: index of the limit that binds at the lower end, None where nothing does
+    above: index of the limit that binds at the upper end, None where nothing does
+    never: index of a limit that holds at no x, None where there is none
     """
 
     low: float
     high: float
-    below: Limit[Name] | None
-    above: Limit[Name] | None
-    never: Limit[Name] | None
+    below: int | None
+    above: int | None
+    never: int | None
 
     @property
     def empty(self) -> bool:
@@ -47,23 +34,26 @@ class Window(Generic[Name]):
         return self.never is not None or self.low > self.high
 
 
-def window(limits: Sequence[Limit[Name]], *, tolerance: float = 1e-9) -> Window[Name]:
-    """Intersect half-lines.
+def interval(*, slope: Floats, start: Floats, limit: Floats, slack: float = 1e-9) -> Interval:
+    """Intersect the half-lines start + slope x <= limit.
 
-    limits: the limits
-    tolerance: how far a constant value may exceed its limit, as a share of it [-]
+    slope: change of each value with x [-], (n,)
+    start: each value at x = 0 [-], (n,)
+    limit: what each value must not exceed [-], (n,)
+    slack: how far a value that does not change with x may exceed its limit, as a share of the limit [-]
     """
-    low, high = -math.inf, math.inf
-    below: Limit[Name] | None = None
-    above: Limit[Name] | None = None
-    never: Limit[Name] | None = None
-    for item in limits:
-        room = item.limit - item.start
-        if abs(item.slope) < 1e-12:
-            if room < -tolerance * max(1.0, abs(item.limit)) and never is None:
-                never = item
-        elif item.slope > 0 and room / item.slope < high:
-            high, above = room / item.slope, item
-        elif item.slope < 0 and room / item.slope > low:
-            low, below = room / item.slope, item
-    return Window(low, high, below, above, never)
+    flat = np.abs(slope) < 1e-9
+    room = limit - start
+    over = np.where(flat, -room - slack * np.maximum(1.0, np.abs(limit)), -math.inf)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        at = room / slope
+    highs = np.where(~flat & (slope > 0), at, math.inf)
+    lows = np.where(~flat & (slope < 0), at, -math.inf)
+    high, low, worst = (int(pick) for pick in (np.argmin(highs), np.argmax(lows), np.argmax(over)))
+    return Interval(
+        low=float(lows[low]),
+        high=float(highs[high]),
+        below=low if math.isfinite(lows[low]) else None,
+        above=high if math.isfinite(highs[high]) else None,
+        never=worst if over[worst] > 0 else None,
+    )

@@ -127,7 +127,7 @@ class _Writer:
             return
         on = {"layer": layer_name(line.layer)}
         if line.fill == "sheet":
-            self.space.add_wipeout([_mm(point) for point in flat_points(line)], dxfattribs=on)
+            self.space.add_wipeout([_mm(point) for point in flat_points(line)]).dxf.layer = on["layer"]
             return
         hatch = self.space.add_hatch(color=7, dxfattribs=on)
         hatch.paths.add_polyline_path(_vertices(line), is_closed=True)

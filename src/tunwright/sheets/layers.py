@@ -1,8 +1,9 @@
 """Layers of a drawing: every line has a weight with a meaning; colours are roles, never values.
 
 Weights follow the series 0.13, 0.18, 0.25, 0.35, 0.5 mm (technical drawing practice after ISO 128, from memory).
-Two palettes give the roles their colours: `LIGHT` for paper and day, `DARK` for a screen at night. In the "css" theme
-a page may set the variables itself: role "ink" reads the variable `--ink`, and so on; `css_variables()` writes both.
+Palettes give the roles their colours: `PAPER` for print, `LIGHT` and `DARK` for a screen by day and night. In the
+"css" theme a page may set the variables itself: role "ink" reads the variable `--ink`, and so on; `css_variables()`
+writes them all.
 """
 
 from __future__ import annotations
@@ -88,6 +89,8 @@ DARK: dict[str, str] = {
     "near": "#e0b354",
     "bad": "#ef8a80",
 }
+
+PAPER: dict[str, str] = LIGHT | {"sheet": "#ffffff"}  # print leaves the paper bare
 
 FONTS = "'Liberation Sans','DejaVu Sans','Libertinus Sans',sans-serif"
 

@@ -12,18 +12,20 @@ import math
 from tunwright.sheets.drawing import Point, Text
 
 CAP = 0.7  # height of capitals per font size
-SPARE = 1.14  # how much wider the other faces run
+SPARE = 1.18  # how much wider the other faces run
 _BELOW, _ABOVE = 0.22, 0.76  # room under and over the base line per font size
-_BOLD = 1.08
+_BOLD = 1.1
 
 _CLASSES = (
     ("ijl'|", 0.25),
     ("Ift.,:;!/\\ \u00a0\u202f\u2009·[]", 0.29),
     ('r()-{}"²³°*', 0.37),
     ("cksvxyzJ", 0.51),
-    ("FLTZ+<>=~≤≥×≈−±", 0.62),
+    ("FLTZ", 0.62),
+    ("+<>=~≤≥×≈−±", 0.71),
     ("ABCDEGHKNOPQRSUVXYØ&w", 0.74),
-    ("mMW%@…—", 0.94),
+    ("mM%", 0.89),
+    ("W@…—", 1.0),
 )
 _WIDTH = {sign: width for signs, width in _CLASSES for sign in signs}
 _OTHER = 0.56

@@ -1,6 +1,6 @@
 """SVG elements: compact numbers, colours by theme, paths. Used by drawings and charts alike.
 
-Theme "paper" writes the light colours. Theme "css" writes `var(--role,light colour)` in the same attributes and adds
+Theme "paper" writes the colours of print. Theme "css" writes `var(--role,light colour)` in the same attributes and adds
 class names, so a page recolours by setting variables and a picture standing alone still shows. Both use presentation
 attributes only, no style sheet, so they work under a strict content policy and in print renderers.
 """
@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import Literal
 
-from tunwright.sheets.layers import FONTS, LIGHT
+from tunwright.sheets.layers import FONTS, LIGHT, PAPER
 
 Theme = Literal["paper", "css"]
 
@@ -55,7 +55,7 @@ class Pen:
 
     def colour(self, role: str) -> str:
         """A colour role as an attribute value."""
-        return f"var(--{role},{LIGHT[role]})" if self.theme == "css" else LIGHT[role]
+        return f"var(--{role},{LIGHT[role]})" if self.theme == "css" else PAPER[role]
 
     def fill(self, name: str | None) -> str:
         """A fill attribute; "hatch" refers to the pattern of `definitions`."""

@@ -13,7 +13,19 @@ from collections.abc import Iterable
 from itertools import groupby
 
 from tunwright.sheets.annotate import flatten
-from tunwright.sheets.drawing import Arc, Circle, Drawing, Entity, Group, Line, Point, Polyline, Primitive, Text
+from tunwright.sheets.drawing import (
+    Arc,
+    Circle,
+    Drawing,
+    Entity,
+    Group,
+    Line,
+    LinearDimension,
+    Point,
+    Polyline,
+    Primitive,
+    Text,
+)
 from tunwright.sheets.geometry import pieces
 from tunwright.sheets.layers import FILLS, LAYERS
 from tunwright.sheets.lettering import font_size, text_height, text_origin
@@ -43,6 +55,10 @@ def write_svg(drawing: Drawing, *, theme: Theme = "paper", width_mm: float | Non
     )
 
 
+def _kind(entity: Entity) -> type | None:
+    return type(entity) if isinstance(entity, Group | LinearDimension) else None
+
+
 class _Writer:
     def __init__(self, drawing: Drawing, theme: Theme) -> None:
         self.pen = Pen(theme, picture_key(drawing.title, drawing.scale, drawing.bounds))
@@ -57,11 +73,14 @@ class _Writer:
     def entities(self, entities: Iterable[Entity]) -> str:
         """Groups as they are nested; runs of plain entities gathered by layer."""
         out: list[str] = []
-        for is_group, run in groupby(entities, key=lambda entity: isinstance(entity, Group)):
-            if is_group:
+        for kind, run in groupby(entities, key=_kind):
+            if kind is Group:
                 out.extend(self._group(group) for group in run if isinstance(group, Group))
-            else:
-                out.append(self._run(flatten(run, self.scale)))
+                continue
+            parts = list(flatten(run, self.scale))
+            if kind is LinearDimension:
+                parts.sort(key=lambda part: isinstance(part, Text))  # the figures of a run over all its lines
+            out.append(self._run(parts))
         return "".join(out)
 
     def _group(self, group: Group) -> str:

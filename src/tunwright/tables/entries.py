@@ -63,8 +63,10 @@ class Material:
         for step in steps:
             if 0 < thickness <= step[0] * (1 + 1e-9):
                 return step
-        raise ValueError(f"{self.key} is tabled for thicknesses above 0 up to {steps[-1][0] * 1000:g} mm; "
-                         f"{thickness * 1000:g} mm was given, for example 6 mm.")
+        raise ValueError(
+            f"{self.key} is tabled for thicknesses above 0 up to {steps[-1][0] * 1000:g} mm; "
+            f"{thickness * 1000:g} mm was given, for example 6 mm."
+        )
 
 
 @dataclass(frozen=True, kw_only=True)

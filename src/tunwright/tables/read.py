@@ -23,9 +23,23 @@ from tunwright.tables.rule_fields import RuleFileError
 from tunwright.tables.rule_sets import UnknownRuleSet, own_rules, packaged_rules, rule_set, rule_set_names
 from tunwright.tables.rule_types import RuleLimit, RuleSet
 
-__all__ = ["SHOP_VARIABLE", "Material", "RuleFileError", "RuleLimit", "RuleSet", "ShopFileError", "ShopValue",
-           "UnknownRuleSet", "gauges", "materials", "rule_set", "rule_set_names", "shop_value", "shop_values",
-           "tables_hash"]
+__all__ = [
+    "SHOP_VARIABLE",
+    "Material",
+    "RuleFileError",
+    "RuleLimit",
+    "RuleSet",
+    "ShopFileError",
+    "ShopValue",
+    "UnknownRuleSet",
+    "gauges",
+    "materials",
+    "rule_set",
+    "rule_set_names",
+    "shop_value",
+    "shop_values",
+    "tables_hash",
+]
 
 SHOP_VARIABLE = "TUNWRIGHT_SHOP"
 _INCH = 0.0254
@@ -51,12 +65,14 @@ def _material(key: str, row: Mapping[str, Any]) -> Material:
     """One material, trade units turned into SI."""
     words = ("name", "family", "source", "mark", "physical_source", "physical_mark", "poisson", "elongation")
     return Material(
-        key=key, **{word: row[word] for word in words},
+        key=key,
+        **{word: row[word] for word in words},
         density=float(row["density_kg_m3"]),
         youngs_modulus=row["youngs_modulus_gpa"] * 1e9,
         expansion=row["expansion_per_k"],
         yield_steps=tuple((upto / 1000, re * 1e6) for upto, re in row["yield_mpa"]),
-        tensile_steps=tuple((upto / 1000, least * 1e6, most * 1e6) for upto, least, most in row["tensile_mpa"]))
+        tensile_steps=tuple((upto / 1000, least * 1e6, most * 1e6) for upto, least, most in row["tensile_mpa"]),
+    )
 
 
 @lru_cache(maxsize=8)
@@ -103,8 +119,10 @@ def _own_shop_text() -> str | None:
 @lru_cache(maxsize=8)
 def _shop_values(own: str | None) -> Mapping[str, ShopValue]:
     """The packaged values, changed by the shop's own text."""
-    packaged = {key: ShopValue(key=key, **{**row, "value": float(row["value"])})
-                for key, row in tomllib.loads(_text("shop.toml")).items()}
+    packaged = {
+        key: ShopValue(key=key, **{**row, "value": float(row["value"])})
+        for key, row in tomllib.loads(_text("shop.toml")).items()
+    }
     if own is None:
         return MappingProxyType(packaged)
     try:
@@ -122,14 +140,24 @@ def _changed(key: str, row: object, packaged: Mapping[str, ShopValue]) -> ShopVa
         hint = f" Did you mean '{near[0]}'?" if near else ""
         raise ShopFileError(f"{SHOP_VARIABLE}: there is no shop value '{key}'.{hint} Known are {', '.join(packaged)}.")
     if not isinstance(row, dict) or set(row) - {"value", "why"} or "value" not in row:
-        raise ShopFileError(f"{SHOP_VARIABLE}: '{key}' takes value and why, for example [{key}] value = "
-                            f"{packaged[key].value:g}, why = \"...\".")
+        raise ShopFileError(
+            f"{SHOP_VARIABLE}: '{key}' takes value and why, for example [{key}] value = "
+            f'{packaged[key].value:g}, why = "...".'
+        )
     value, why = row["value"], row.get("why", "set by the shop")
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value) or value < 0:
-        raise ShopFileError(f"{SHOP_VARIABLE}: '{key}' is {value!r}; a number of 0 or more is needed, for example "
-                            f"value = {packaged[key].value:g}.")
-    return ShopValue(key=key, value=float(value), unit=packaged[key].unit, meaning=packaged[key].meaning, mark="shop",
-                     source=str(why))
+        raise ShopFileError(
+            f"{SHOP_VARIABLE}: '{key}' is {value!r}; a number of 0 or more is needed, for example "
+            f"value = {packaged[key].value:g}."
+        )
+    return ShopValue(
+        key=key,
+        value=float(value),
+        unit=packaged[key].unit,
+        meaning=packaged[key].meaning,
+        mark="shop",
+        source=str(why),
+    )
 
 
 def tables_hash() -> str:

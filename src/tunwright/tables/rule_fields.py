@@ -14,16 +14,31 @@ LENGTH = {"m": 1.0, "mm": 0.001, "in": 0.0254, "ft": 0.3048}
 PER_METRE = {"kg_per_m": 1.0, "t_per_m": 1000.0}
 
 QUANTITIES = ("all", "any", "some", "none")
-QUANTITY_FIELDS = ("driven", "steered", "twin_tyres", "air_suspension", "load_sharing", "driven_twin_tyres",
-                   "driven_air_suspension")
+QUANTITY_FIELDS = (
+    "driven",
+    "steered",
+    "twin_tyres",
+    "air_suspension",
+    "load_sharing",
+    "driven_twin_tyres",
+    "driven_air_suspension",
+)
 WIDTH_FIELDS = ("tyre_width_from", "tyre_width_below")
 SPREAD_FIELDS = ("spread_from", "spread_above", "spread_below", "spread_to")
 COUNT_FIELDS = ("axles", "axles_from", "axles_to")
 WORDS = ("key", "kind", "question", "document", "clause", "edition", "mark")
 OF_AXLES = ("driven", "front steered")
 
-VALUE_UNITS = {"axles": MASS, "gross": MASS, "gross_per_metre": PER_METRE, "share": {}, "bridge": {},
-               "length": LENGTH, "width": LENGTH, "height": LENGTH}
+VALUE_UNITS = {
+    "axles": MASS,
+    "gross": MASS,
+    "gross_per_metre": PER_METRE,
+    "share": {},
+    "bridge": {},
+    "length": LENGTH,
+    "width": LENGTH,
+    "height": LENGTH,
+}
 """Kinds of limit, each with the units its value may have."""
 
 
@@ -58,8 +73,9 @@ def refuse_unknown(table: Mapping[str, Any], known: set[str], where: str) -> Non
         if field not in known:
             near = difflib.get_close_matches(field, sorted(known), n=1)
             hint = f"did you mean '{near[0]}'? " if near else ""
-            raise RuleFileError(f"{where}: the field '{field}' is not known here; {hint}"
-                                f"Allowed are {', '.join(sorted(known))}.")
+            raise RuleFileError(
+                f"{where}: the field '{field}' is not known here; {hint}Allowed are {', '.join(sorted(known))}."
+            )
 
 
 def text(table: Mapping[str, Any], field: str, where: str, *, default: str | None = None) -> str:
@@ -104,8 +120,9 @@ def number(table: Mapping[str, Any], field: str, where: str) -> float:
     """
     given = table[field]
     if isinstance(given, bool) or not isinstance(given, (int, float)) or not math.isfinite(given) or given <= 0:
-        raise RuleFileError(f"{where}: '{field}' is {given!r}; a number above zero is needed, "
-                            f"for example {field} = 2.5.")
+        raise RuleFileError(
+            f"{where}: '{field}' is {given!r}; a number above zero is needed, for example {field} = 2.5."
+        )
     return float(given)
 
 

@@ -63,9 +63,15 @@ def read_rule_file(content: str, *, name: str, file: str, own: bool) -> RuleSet:
     if table.get("format") != 1:
         raise RuleFileError(f"{file}: 'format' is {table.get('format')!r}; this program reads format = 1.")
     groups = fields.choice({"groups": "every set", **table}, "groups", _GROUPS, file)
-    return RuleSet(name=name, own=own, one_each=groups == "one each", not_covered=_texts(table, file),
-                   title=fields.text(table, "title", file), note=fields.text(table, "note", file, default=""),
-                   limits=_limits(table, file))
+    return RuleSet(
+        name=name,
+        own=own,
+        one_each=groups == "one each",
+        not_covered=_texts(table, file),
+        title=fields.text(table, "title", file),
+        note=fields.text(table, "note", file, default=""),
+        limits=_limits(table, file),
+    )
 
 
 def _texts(table: Mapping[str, Any], file: str) -> tuple[str, ...]:
@@ -102,8 +108,15 @@ def _limit(table: Mapping[str, Any], file: str) -> RuleLimit:
     fields.choice(table, "mark", MARKS, where)
     least, most = _count(table, where)
     of_axles = fields.choice(table, "of_axles", fields.OF_AXLES, where) if kind == "share" else None
-    return RuleLimit(**words, note=fields.text(table, "note", where, default=""), axles_from=least, axles_to=most,
-                     spread=_band(table, where), of_axles=of_axles, cases=_cases(table, kind, where))
+    return RuleLimit(
+        **words,
+        note=fields.text(table, "note", where, default=""),
+        axles_from=least,
+        axles_to=most,
+        spread=_band(table, where),
+        of_axles=of_axles,
+        cases=_cases(table, kind, where),
+    )
 
 
 def _limit_fields(kind: str) -> set[str]:
@@ -182,11 +195,16 @@ def _case(table: Mapping[str, Any], kind: str, where: str) -> Case:
         raise RuleFileError(f"{where}: the value is missing; for example {wanted}.")
     if share is not None and share > 1:
         raise RuleFileError(f"{where}: 'share' is {share}; a share lies between 0 and 1, for example share = 0.25.")
-    return Case(conditions=_conditions(table, where), amount=value, share=share, lift=_lift(table, where),
-                unread=fields.text(table, "unread", where) if "unread" in table else None,
-                clause=fields.text(table, "clause", where) if "clause" in table else None,
-                mark=fields.choice(table, "mark", MARKS, where) if "mark" in table else None,
-                note=fields.text(table, "note", where, default=""))
+    return Case(
+        conditions=_conditions(table, where),
+        amount=value,
+        share=share,
+        lift=_lift(table, where),
+        unread=fields.text(table, "unread", where) if "unread" in table else None,
+        clause=fields.text(table, "clause", where) if "clause" in table else None,
+        mark=fields.choice(table, "mark", MARKS, where) if "mark" in table else None,
+        note=fields.text(table, "note", where, default=""),
+    )
 
 
 def _conditions(table: Mapping[str, Any], where: str) -> dict[str, str | float]:
@@ -211,6 +229,7 @@ def _lift(table: Mapping[str, Any], where: str) -> Lift | None:
     if higher is None and each is None and "raised_for" not in table:
         return None
     if higher is None or each is None:
-        raise RuleFileError(f"{where}: a raised value needs both, for example raised_t = 19 and "
-                            "raised_while_each_t = 9.5.")
+        raise RuleFileError(
+            f"{where}: a raised value needs both, for example raised_t = 19 and raised_while_each_t = 9.5."
+        )
     return Lift(higher, each, fields.choice(table, "raised_for", ("all", "driven"), where))

@@ -39,8 +39,9 @@ class UnknownRuleSet(KeyError):
 def packaged_rules() -> dict[str, str]:
     """The texts of the rule files that come with the program, by name."""
     folder = files("tunwright.tables").joinpath("rules")
-    found = {one.name.removesuffix(".toml"): one.read_text("utf-8")
-             for one in folder.iterdir() if one.name.endswith(".toml")}
+    found = {
+        one.name.removesuffix(".toml"): one.read_text("utf-8") for one in folder.iterdir() if one.name.endswith(".toml")
+    }
     return dict(sorted(found.items()))
 
 
@@ -58,8 +59,10 @@ def own_rules() -> dict[str, str]:
     found = {one.stem: _utf8(one) for one in sorted(folder.glob("*.toml"))}
     for name in found:
         if name in packaged_rules():
-            raise RuleFileError(f"{name}.toml in {FOLDER_VARIABLE}: '{name}' comes with the program; "
-                                f"choose another name, for example {name}-own.toml.")
+            raise RuleFileError(
+                f"{name}.toml in {FOLDER_VARIABLE}: '{name}' comes with the program; "
+                f"choose another name, for example {name}-own.toml."
+            )
     return found
 
 

@@ -70,9 +70,17 @@ def tank_parts(solid: TankSolid) -> list[Part]:
     """
     tank = solid.tank
     return [
-        _shell(solid), *_heads(solid), *_bulkheads(solid), *_baffles(solid), *_long_baffles(solid), *_rings(solid),
-        *_manholes(solid), *_sumps(solid), *_recesses(solid), *_pipes(tank),
-    ]  # fmt: skip
+        _shell(solid),
+        *_heads(solid),
+        *_bulkheads(solid),
+        *_baffles(solid),
+        *_long_baffles(solid),
+        *_rings(solid),
+        *_manholes(solid),
+        *_sumps(solid),
+        *_recesses(solid),
+        *_pipes(tank),
+    ]
 
 
 def density(material: str) -> float:
@@ -121,7 +129,9 @@ def _shell(solid: TankSolid) -> Part:
     cut = [point(-np.pi / 4 * h.diameter**2 * t * density(tank.material), *h.centre) for h in holes]
     mass = together([whole.mass, *cut])
     area = whole.area - sum(np.pi / 4 * h.diameter**2 for h in holes)
-    return Part(whole.key, whole.name, "sheet", tank.material, t, area, mass, surface=grid, openings=holes, joins=whole.joins)
+    return Part(
+        whole.key, whole.name, "sheet", tank.material, t, area, mass, surface=grid, openings=holes, joins=whole.joins
+    )
 
 
 def _heads(solid: TankSolid) -> Iterator[Part]:
@@ -144,15 +154,27 @@ def _head_grid(solid: TankSolid, head: Head, x: float, outward: float, t: float)
     ring = _ring_at(solid, grown(solid.outline, t / 2), x)
     y0, z0 = solid.middle_of_section(x)
     swell = 1.0 + t / 2 / head.depth
-    rows = [np.column_stack([np.full(len(ring), x + outward * d * swell), y0 + k * (ring[:, 1] - y0), z0 + k * (ring[:, 2] - z0)])
-            for d, k in zip(distance, scale, strict=True)]  # fmt: skip
+    rows = [
+        np.column_stack(
+            [np.full(len(ring), x + outward * d * swell), y0 + k * (ring[:, 1] - y0), z0 + k * (ring[:, 2] - z0)]
+        )
+        for d, k in zip(distance, scale, strict=True)
+    ]
     return np.stack(rows)
 
 
 def _plate(
-    solid: TankSolid, key: str, name: str, t: float, x: float, yz: Floats, *, solid_share: float = 1.0,
-    openings: tuple[Opening, ...] = (), joins: tuple[str, ...] = (),
-) -> Part:  # fmt: skip
+    solid: TankSolid,
+    key: str,
+    name: str,
+    t: float,
+    x: float,
+    yz: Floats,
+    *,
+    solid_share: float = 1.0,
+    openings: tuple[Opening, ...] = (),
+    joins: tuple[str, ...] = (),
+) -> Part:
     """A flat plate across the tank, less its openings."""
     ring = _ring_at(solid, yz, x)[:-1]
     moments = plate_moments(x, level_table(polygon(ring[:, 1:])).full) * solid_share
@@ -160,7 +182,9 @@ def _plate(
     lumps = [from_moments(moments, weight)]
     lumps += [point(-np.pi / 4 * o.diameter**2 * weight, *o.centre) for o in openings]
     area = float(moments[0]) - sum(np.pi / 4 * o.diameter**2 for o in openings)
-    return Part(key, name, "plate", solid.tank.material, t, area, together(lumps), surface=ring, openings=openings, joins=joins)
+    return Part(
+        key, name, "plate", solid.tank.material, t, area, together(lumps), surface=ring, openings=openings, joins=joins
+    )
 
 
 def _bulkheads(solid: TankSolid) -> Iterator[Part]:
@@ -169,14 +193,25 @@ def _bulkheads(solid: TankSolid) -> Iterator[Part]:
     inner = [x for x in places if 1e-6 < x < tank.length - 1e-6]
     for i, x in enumerate(inner):
         t = float(tank.bulkhead or tank.shell)
-        yield _plate(solid, f"tank.bulkhead.{i + 1}", f"bulkhead {i + 1}", t, x, solid.outline.points, joins=("tank.shell",))
+        yield _plate(
+            solid, f"tank.bulkhead.{i + 1}", f"bulkhead {i + 1}", t, x, solid.outline.points, joins=("tank.shell",)
+        )
 
 
 def _baffles(solid: TankSolid) -> Iterator[Part]:
     for i, baffle in enumerate(solid.tank.baffle):
         t, x = float(baffle.thickness or solid.tank.shell), float(baffle.at)
-        yield _plate(solid, f"tank.baffle.{i + 1}", f"baffle {i + 1}", t, x, solid.outline.points,
-                     solid_share=1.0 - float(baffle.open or 0.0), openings=_holes(baffle, x), joins=("tank.shell",))  # fmt: skip
+        yield _plate(
+            solid,
+            f"tank.baffle.{i + 1}",
+            f"baffle {i + 1}",
+            t,
+            x,
+            solid.outline.points,
+            solid_share=1.0 - float(baffle.open or 0.0),
+            openings=_holes(baffle, x),
+            joins=("tank.shell",),
+        )
 
 
 def _holes(baffle: Baffle, x: float) -> tuple[Opening, ...]:
@@ -191,8 +226,17 @@ def _long_baffles(solid: TankSolid) -> Iterator[Part]:
         corners = [[(x, y, z) for z in (solid.floor(x, y), solid.roof(y))] for x in (one, two)]
         moments = sheet_moments(np.array(corners)) * (1.0 - float(plate.open))
         mass = from_moments(moments, density(tank.material) * t)
-        yield Part(f"tank.long_baffle.{i + 1}", f"lengthwise baffle {i + 1}", "plate", tank.material, t, float(moments[0]),
-                   mass, surface=np.array(corners).reshape(-1, 3)[[0, 1, 3, 2]], joins=("tank.shell",))  # fmt: skip
+        yield Part(
+            f"tank.long_baffle.{i + 1}",
+            f"lengthwise baffle {i + 1}",
+            "plate",
+            tank.material,
+            t,
+            float(moments[0]),
+            mass,
+            surface=np.array(corners).reshape(-1, 3)[[0, 1, 3, 2]],
+            joins=("tank.shell",),
+        )
 
 
 def _rings(solid: TankSolid) -> Iterator[Part]:
@@ -201,7 +245,9 @@ def _rings(solid: TankSolid) -> Iterator[Part]:
         inner, outer = (grown(solid.outline, float(solid.tank.shell) + out) for out in (0.0, float(ring.height)))
         grid = np.stack([_ring_at(solid, inner, x), _ring_at(solid, outer, x)])
         made = _sheet(f"tank.ring.{i + 1}", f"ring {i + 1}", solid.tank.material, t, grid, joins=("tank.shell",))
-        yield Part(made.key, made.name, "section", made.material, t, made.area, made.mass, surface=grid, joins=made.joins)
+        yield Part(
+            made.key, made.name, "section", made.material, t, made.area, made.mass, surface=grid, joins=made.joins
+        )
 
 
 def _manholes(solid: TankSolid) -> Iterator[Part]:
@@ -228,8 +274,14 @@ def _sumps(solid: TankSolid) -> Iterator[Part]:
         z = solid.floor(float(sump.at), float(sump.y)) - float(sump.depth)
         area = float(around * sump.depth + floor)
         drop = float(around * sump.depth * sump.depth / 2) / area
-        yield _boxed(f"tank.sump.{i + 1}", f"sump {i + 1}", tank.material, float(tank.shell), area,
-                     (float(sump.at), float(sump.y), z + drop))  # fmt: skip
+        yield _boxed(
+            f"tank.sump.{i + 1}",
+            f"sump {i + 1}",
+            tank.material,
+            float(tank.shell),
+            area,
+            (float(sump.at), float(sump.y), z + drop),
+        )
 
 
 def _recesses(solid: TankSolid) -> Iterator[Part]:
@@ -238,8 +290,14 @@ def _recesses(solid: TankSolid) -> Iterator[Part]:
     for i, box in enumerate(tank.recess):
         length, tall, wide = box.end - box.start, box.top - box.height, float(box.width)
         area = float(length * wide + 2 * tall * (length + wide))
-        yield _boxed(f"tank.recess.{i + 1}", f"recess {i + 1}", tank.material, float(tank.shell), area,
-                     (float(box.start + box.end) / 2, float(box.y), float(box.height + box.top) / 2))  # fmt: skip
+        yield _boxed(
+            f"tank.recess.{i + 1}",
+            f"recess {i + 1}",
+            tank.material,
+            float(tank.shell),
+            area,
+            (float(box.start + box.end) / 2, float(box.y), float(box.height + box.top) / 2),
+        )
 
 
 def _pipes(tank: Tank) -> Iterator[Part]:
@@ -247,9 +305,15 @@ def _pipes(tank: Tank) -> Iterator[Part]:
     for i, pipe in enumerate(tank.pipe):
         d = float(pipe.diameter)
         if pipe.run == "along":
-            run, centre = float((pipe.end or 0.0) - pipe.start), (float(pipe.start + (pipe.end or 0.0)) / 2, float(pipe.y), float(pipe.height))
+            run, centre = (
+                float((pipe.end or 0.0) - pipe.start),
+                (float(pipe.start + (pipe.end or 0.0)) / 2, float(pipe.y), float(pipe.height)),
+            )
         else:
-            run, centre = float((pipe.top or 0.0) - pipe.height), (float(pipe.start), float(pipe.y), float((pipe.top or 0.0) + pipe.height) / 2)
-        yield _boxed(f"tank.pipe.{i + 1}", f"inner pipe {i + 1}", tank.material, float(tank.shell), np.pi * d * run, centre)
-
-
+            run, centre = (
+                float((pipe.top or 0.0) - pipe.height),
+                (float(pipe.start), float(pipe.y), float((pipe.top or 0.0) + pipe.height) / 2),
+            )
+        yield _boxed(
+            f"tank.pipe.{i + 1}", f"inner pipe {i + 1}", tank.material, float(tank.shell), np.pi * d * run, centre
+        )

@@ -194,8 +194,15 @@ class TankSolid:
         for head, at, outward in ((self.front, 0.0, -1.0), (self.rear, length, 1.0)):
             touches = start <= 1e-6 if outward < 0 else end >= length - 1e-6
             if touches and head.arcs:
-                yield Cap(half.outline, head, at, outward, self.middle_of_section(at),
-                          stretch=self.stretch(half.growth, at), seat=self.seat)  # fmt: skip
+                yield Cap(
+                    half.outline,
+                    head,
+                    at,
+                    outward,
+                    self.middle_of_section(at),
+                    stretch=self.stretch(half.growth, at),
+                    seat=self.seat,
+                )
 
     def _plates(self, half: Half, start: float, end: float) -> Plates:
         """Half of each bulkhead and baffle that bounds the region, and the whole of those inside it."""
@@ -233,8 +240,13 @@ class TankSolid:
 
     def _recesses(self, half: Half, start: float, end: float) -> Iterator[Run]:
         for box in self.tank.recess:
-            cut = clip_to_box(half.outline, y_from=box.y - box.width / 2, y_to=box.y + box.width / 2,
-                              z_from=float(box.height) if box.height > 0 else -np.inf, z_to=float(box.top))  # fmt: skip
+            cut = clip_to_box(
+                half.outline,
+                y_from=box.y - box.width / 2,
+                y_to=box.y + box.width / 2,
+                z_from=float(box.height) if box.height > 0 else -np.inf,
+                z_to=float(box.top),
+            )
             one, two = max(start, float(box.start)), min(end, float(box.end))
             if cut is not None and two > one:
                 yield Run(cut, one, two, growth=half.growth, seat=self.seat, sign=-1.0)

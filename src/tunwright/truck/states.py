@@ -100,7 +100,11 @@ class LoadState:
         if self.brim:
             return "brim"
         if self.sort == "even":
-            return f"even-{round(100 * self.fill):03d}" if abs(self.fill * 100 - round(self.fill * 100)) < 1e-6 else f"even-{self.fill:.4f}"
+            return (
+                f"even-{round(100 * self.fill):03d}"
+                if abs(self.fill * 100 - round(self.fill * 100)) < 1e-6
+                else f"even-{self.fill:.4f}"
+            )
         return f"{self.sort}-" + "_".join(f"{round(100 * part)}" for part in self.parts)
 
     @property
@@ -108,7 +112,12 @@ class LoadState:
         """The state as a person would say it."""
         said = [self._water(), "crew aboard" if self.crew else "nobody aboard"]
         if self.grade:
-            said.append(f"{abs(self.grade):.3g} rise".replace(f"{abs(self.grade):.3g} rise", f"{100 * abs(self.grade):g} % {'uphill' if self.grade > 0 else 'downhill'}"))
+            said.append(
+                f"{abs(self.grade):.3g} rise".replace(
+                    f"{abs(self.grade):.3g} rise",
+                    f"{100 * abs(self.grade):g} % {'uphill' if self.grade > 0 else 'downhill'}",
+                )
+            )
         if self.slope:
             said.append(f"{100 * abs(self.slope):g} % side slope, {'right' if self.slope > 0 else 'left'} side high")
         if self.braking:
@@ -169,16 +178,17 @@ def emptyings(build: Build, net: Floats) -> list[LoadState]:
     return list(seen.values())
 
 
-def everything(build: Build, net: Floats, stances: int) -> Iterator[LoadState]:
+def everything(build: Build, net: Floats, stances: int, *, top: float | None = None) -> Iterator[LoadState]:
     """Every state the checks read: standing, on grades, on side slopes, braking.
 
     build: the build
     net: net volume of each compartment [m3]
     stances: number of choices of lifted axles [-]
+    top: fraction of net that is never passed [-], None for filling to the brim
     """
     roads, count = tried(build), len(net)
-    sweep = even(count, np.linspace(0.0, 1.0, FILLS), brim=True)
-    standing = [*sweep, *patterns(net), *emptyings(build, net)]
+    sweep = even(count, np.linspace(0.0, 1.0 if top is None else top, FILLS), brim=top is None)
+    standing = [*sweep, *(capped(s, top) for s in (*patterns(net), *emptyings(build, net)))]
     for stance, crew in product(range(stances), (True, False)):
         more = {"stance": stance, "crew": crew}
         for grade in (0.0, roads.grade, -roads.grade):
@@ -187,6 +197,17 @@ def everything(build: Build, net: Floats, stances: int) -> Iterator[LoadState]:
             yield from (_with(s, slope=slope, **more) for s in sweep)
         for surface in ("braked", "frozen", "levelled"):
             yield from (_with(s, braking=roads.braking, surface=surface, **more) for s in sweep)
+
+
+def capped(state: LoadState, top: float | None) -> LoadState:
+    """The state with no compartment fuller than a fraction of net.
+
+    state: the state
+    top: the fraction [-], None for no cap
+    """
+    if top is None:
+        return state
+    return _with(state, parts=tuple(min(part, top) for part in state.parts), fill=min(state.fill, top))
 
 
 def _with(state: LoadState, **changes: object) -> LoadState:

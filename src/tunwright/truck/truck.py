@@ -23,10 +23,11 @@ class Truck:
     """A build as a physical thing.
 
     build: the build
+    cap: volume it is filled to at most [m3], None for the brim
     """
 
-    def __init__(self, build: Build) -> None:
-        self.build = build
+    def __init__(self, build: Build, *, cap: float | None = None) -> None:
+        self.build, self.cap = build, cap
 
     @cached_property
     def solid(self) -> TankSolid:
@@ -75,8 +76,16 @@ class Truck:
     @cached_property
     def table(self) -> LoadTable:
         """Axle loads in every state the checks read."""
-        states = list(everything(self.build, self.volumes.net, len(self.axles.stances)))
-        return self.loading.table(states)
+        net = self.volumes.net
+        top = None if self.cap is None else min(1.0, self.cap / float(net.sum()))
+        return self.loading.table(list(everything(self.build, net, len(self.axles.stances), top=top)))
+
+    @cached_property
+    def sweep(self) -> LoadTable:
+        """The part of the table in which every compartment is filled alike, level and on grades."""
+        return self.table.only(
+            np.array([s.sort == "even" and not s.slope and not s.braking for s in self.table.states])
+        )
 
     def body(self, fill: float) -> Mass:
         """Tank, fittings and water as one lump, without the bare chassis and persons; water taken as still.

@@ -63,8 +63,11 @@ class Volumes:
     def _outlets(self, part: Compartment) -> list[Outlet]:
         """Outlets that draw from a compartment: named for it, or standing in it."""
         inside = part.whole
-        return [o for o in self.solid.tank.outlet
-                if (o.compartment == part.name if o.compartment else inside.start <= o.at <= inside.end)]  # fmt: skip
+        return [
+            o
+            for o in self.solid.tank.outlet
+            if (o.compartment == part.name if o.compartment else inside.start <= o.at <= inside.end)
+        ]
 
     def dip(self, levels: Floats, *, grade: float = 0.0) -> Floats:
         """Litres in the whole tank for levels read at the dip point [m3]; one compartment holds one level.

@@ -89,7 +89,9 @@ class Weights:
     def _allowance(self) -> Mass:
         """Welds and small parts, where the steel is."""
         share = self.build.tank.allowance
-        return together(self._tank_steel).scaled(self.tank_steel * (shop_value("weld_allowance") if share is None else float(share)))
+        return together(self._tank_steel).scaled(
+            self.tank_steel * (shop_value("weld_allowance") if share is None else float(share))
+        )
 
     @property
     def tank_steel(self) -> float:
@@ -155,7 +157,9 @@ class Weights:
     @cached_property
     def crew_away(self) -> Mass:
         """Persons to be added with nobody aboard: those on the scale, counted negative."""
-        return together([m.scaled(-m.mass) for m in self._persons(self.build.crew[: self.build.chassis.persons_weighed])])
+        return together(
+            [m.scaled(-m.mass) for m in self._persons(self.build.crew[: self.build.chassis.persons_weighed])]
+        )
 
     def _persons(self, seats: Sequence[Seat]) -> list[Mass]:
         usual = shop_value("crew_mass") if self.build.states.crew_mass is None else float(self.build.states.crew_mass)
@@ -198,11 +202,33 @@ def _subframe(sub: Subframe, build: Build) -> Part:
     mass = float(sub.mass) if sub.mass is not None else _subframe_mass(sub)
     top = build.chassis.frame.top
     base = float(top) if top is not None else float(build.tank.bottom) - float(sub.height)
-    half = 0.5 * float(build.chassis.frame.width) - 0.5 * float(sub.flange) if build.chassis.frame.width else _MEMBER_HALF_GAP
-    webs = [np.array([[(x, y, z) for z in (base, base + sub.height)] for x in (sub.start, sub.end)]) for y in (-half, half)]
+    half = (
+        0.5 * float(build.chassis.frame.width) - 0.5 * float(sub.flange)
+        if build.chassis.frame.width
+        else _MEMBER_HALF_GAP
+    )
+    webs = [
+        np.array([[(x, y, z) for z in (base, base + sub.height)] for x in (sub.start, sub.end)]) for y in (-half, half)
+    ]
     moments = sum((sheet_moments(web) for web in webs), np.zeros(10))
     centre = moments[1:4] / moments[0]
-    second = np.array([[moments[4], moments[7], moments[8]], [moments[7], moments[5], moments[9]], [moments[8], moments[9], moments[6]]])
+    second = np.array(
+        [
+            [moments[4], moments[7], moments[8]],
+            [moments[7], moments[5], moments[9]],
+            [moments[8], moments[9], moments[6]],
+        ]
+    )
     spread = mass * (second / moments[0] - np.outer(centre, centre))
-    return Part("subframe", "subframe", "section", sub.material, float(sub.thickness), float(moments[0]),
-                Mass(mass, centre, spread), frame="vehicle", surface=webs[0], joins=("tank.shell",))  # fmt: skip
+    return Part(
+        "subframe",
+        "subframe",
+        "section",
+        sub.material,
+        float(sub.thickness),
+        float(moments[0]),
+        Mass(mass, centre, spread),
+        frame="vehicle",
+        surface=webs[0],
+        joins=("tank.shell",),
+    )

@@ -1,0 +1,91 @@
+"""The assessment of a build: every question asked once, worst answers first."""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import cached_property
+
+from tunwright.build.model import Build
+from tunwright.checks.assumed import assumed
+from tunwright.checks.braking import braking_findings
+from tunwright.checks.capacity import capacity_findings
+from tunwright.checks.fill_limit import FillLimit, fill_limit
+from tunwright.checks.finding import ORDER, Finding, Verdict
+from tunwright.checks.load_findings import load_findings
+from tunwright.checks.load_limit import LoadLimit, load_limits
+from tunwright.checks.sides import side_findings
+from tunwright.checks.space import space_findings
+from tunwright.checks.window import Placing, Window
+from tunwright.truck.truck import Truck
+
+
+class Assessment:
+    """What the checks find of a build.
+
+    build: the build
+    cap: volume the tank is filled to at most [m3], None for the brim; for trying a fill limit
+    """
+
+    def __init__(self, build: Build, *, cap: float | None = None) -> None:
+        self.build, self.cap = build, cap
+        self.truck = Truck(build, cap=cap)
+
+    @cached_property
+    def limits(self) -> list[LoadLimit]:
+        """Limits on the axle loads."""
+        return load_limits(self.truck)
+
+    @cached_property
+    def assumed(self) -> tuple[str, ...]:
+        """Paths of all assumed inputs."""
+        return assumed(self.build)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Every finding, worst first, else in the order of the questions."""
+        found = [
+            *load_findings(self.truck, self.limits, self.assumed),
+            *braking_findings(self.truck, self.assumed),
+            *side_findings(self.truck, self.assumed),
+            *capacity_findings(self.truck),
+            *space_findings(self.truck),
+        ]
+        return tuple(sorted(found, key=lambda finding: ORDER.index(finding.verdict)))
+
+    def finding(self, key: str) -> Finding:
+        """One finding; KeyError where there is none of that key.
+
+        key: its key
+        """
+        return {finding.key: finding for finding in self.findings}[key]
+
+    @cached_property
+    def placing(self) -> Placing:
+        """Where the tank may stand."""
+        return Placing(self.truck, self.limits)
+
+    @cached_property
+    def window(self) -> Window:
+        """The permitted window to the brim; where that is empty, the one of the most water that has one."""
+        full = self.placing.full()
+        return self.placing.most() if full.empty else full
+
+    @cached_property
+    def fill_limit(self) -> FillLimit:
+        """The litres at which the first limit is reached."""
+        return fill_limit(self.truck, self.limits)
+
+    @cached_property
+    def counts(self) -> Counter[Verdict]:
+        """How many findings have each verdict."""
+        return Counter(finding.verdict for finding in self.findings)
+
+    @property
+    def worst(self) -> Verdict:
+        """The worst verdict."""
+        return next((v for v in ORDER if self.counts[v]), "holds")
+
+    @property
+    def exit_code(self) -> int:
+        """0 all hold or are close, 1 something fails, 3 only open ones remain."""
+        return 1 if self.counts["fails"] else 3 if self.counts["open"] else 0

@@ -1,0 +1,123 @@
+"""Findings about axle loads: each limit judged in every state it applies to, the worst state named and worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tunwright.build.shown import show_number
+from tunwright.checks.assumed import HEIGHTS, LOADS, resting_on
+from tunwright.checks.finding import Finding, verdict
+from tunwright.checks.load_limit import LoadLimit
+from tunwright.checks.working import load_working
+from tunwright.truck.loads import LoadTable
+from tunwright.truck.truck import Truck
+
+Floats = NDArray[np.float64]
+
+
+def load_findings(truck: Truck, limits: Sequence[LoadLimit], assumed: Sequence[str]) -> Iterator[Finding]:
+    """One finding for each limit.
+
+    truck: the truck
+    limits: the limits
+    assumed: paths of the assumed inputs
+    """
+    for limit in limits:
+        yield _judged(truck, limit, assumed)
+
+
+def _judged(truck: Truck, limit: LoadLimit, assumed: Sequence[str]) -> Finding:
+    rows = np.flatnonzero(limit.applies(truck.table))
+    table = truck.table.only(limit.applies(truck.table))
+    values, bounds = limit.value(table), limit.limit(table, track_of(truck, limit))
+    missing = _missing(truck, limit, table)
+    if missing and not np.isfinite(values).any():
+        return _open(limit, missing)
+    worst = worst_state(limit, values, bounds)
+    share = limit.share is not None
+    total = float(table.axles[worst].sum())
+    value = float(values[worst]) / total if share else float(values[worst])
+    bound = limit.share if share else float(bounds[worst])
+    found = verdict(value, bound, limit.sense)
+    if found != "fails" and missing:
+        found = "open"
+    patterns = LOADS + (HEIGHTS if limit.where == "grades" else ())
+    return Finding(
+        limit.key,
+        limit.question,
+        table.states[worst].words,
+        value,
+        None if bound is None else float(bound),
+        "share" if share else "kg",
+        limit.sense,
+        found,
+        limit.rule,
+        working=load_working(truck, limit, int(rows[worst]), float(bounds[worst])),
+        assumed=resting_on(assumed, patterns),
+        missing=missing,
+        note=limit.note,
+    )
+
+
+def track_of(truck: Truck, limit: LoadLimit) -> float | None:
+    """Track of the axle of a limit on its heavier side [m].
+
+    truck: the truck
+    limit: the limit
+    """
+    track = truck.axles.axle[limit.axles[0]].track
+    return float(track) if limit.sided and track is not None else None
+
+
+def worst_state(limit: LoadLimit, values: Floats, bounds: Floats) -> int:
+    """Index of the state with the least room to the limit, as a share of the limit.
+
+    limit: the limit
+    values: value in each state [kg]
+    bounds: limit in each state [kg]
+    """
+    room = (bounds - values if limit.sense == "at_most" else values - bounds) / np.maximum(np.abs(bounds), 1e-9)
+    return int(np.argmin(np.where(np.isfinite(room), room, np.inf)))
+
+
+def _missing(truck: Truck, limit: LoadLimit, table: LoadTable) -> tuple[str, ...]:
+    """Inputs without which the limit cannot be judged in every state."""
+    found = list(limit.missing)
+    if not limit.on_gross:
+        for number, stance in enumerate(truck.axles.stances):
+            if limit.stance in (None, number):
+                found.extend(stance.missing)
+    if limit.where == "grades" and truck.build.chassis.cg_height is None:
+        found.append("chassis.cg_height")
+    return tuple(dict.fromkeys(found))
+
+
+def _open(limit: LoadLimit, missing: tuple[str, ...]) -> Finding:
+    share = limit.share is not None
+    return Finding(
+        limit.key,
+        limit.question,
+        "",
+        None,
+        limit.share if share else limit.kg,
+        "share" if share else "kg",
+        limit.sense,
+        "open",
+        limit.rule,
+        missing=missing,
+        note=limit.note,
+    )
+
+
+def worst_text(finding: Finding) -> str:
+    """Value and limit on one line.
+
+    finding: a finding with a value
+    """
+    if finding.value is None:
+        return "no value"
+    scale, digits, unit = (100.0, 1, "%") if finding.unit == "share" else (1.0, 0, finding.unit)
+    return f"{show_number(finding.value * scale, digits)} {unit}"

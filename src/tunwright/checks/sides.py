@@ -1,0 +1,71 @@
+"""Side to side: how far the load stands off the middle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from tunwright.build.shown import show_number as n
+from tunwright.checks.assumed import LOADS, resting_on
+from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
+from tunwright.tables.read import shop_values
+from tunwright.truck.truck import Truck
+
+KEY = "side-to-side"
+QUESTION = "Does the vehicle stand evenly on its left and right wheels?"
+
+
+def side_findings(truck: Truck, assumed: Sequence[str]) -> Iterator[Finding]:
+    """The difference between the heavier and the lighter side, standing level.
+
+    truck: the truck
+    assumed: paths of the assumed inputs
+    """
+    usual = shop_values()["side_to_side_difference"]
+    rule = Rule(usual.source, mark=usual.mark)
+    tracks = [axle.track for axle in truck.axles.axle]
+    missing = tuple(f"chassis.axle[{i + 1}].track" for i, track in enumerate(tracks) if track is None)
+    if missing:
+        yield not_known(KEY, QUESTION, rule, "share", missing, limit=usual.value)
+        return
+    level = truck.table.only(np.array([s.level for s in truck.table.states]))
+    total = level.axles.sum(axis=1)
+    track = level.axles @ np.array([float(t or 0.0) for t in tracks]) / np.where(np.isfinite(total), total, np.nan)
+    if not np.isfinite(track).any():
+        yield not_known(KEY, QUESTION, rule, "share", truck.axles.stances[0].missing, limit=usual.value)
+        return
+    off = np.abs(level.centre[:, 1])
+    part = 2.0 * off / track
+    worst = int(np.nanargmax(part))
+    side = "right" if level.centre[worst, 1] > 0 else "left"
+    steps = (
+        Step(
+            "centre of gravity off the middle",
+            "sum of m y / sum of m",
+            f"to the {side}",
+            f"{n(1000 * float(off[worst]), 1)} mm",
+        ),
+        Step("track, weighted with the axle loads", "T", "", f"{n(float(track[worst]), 3)} m"),
+        Step(
+            "difference of the sides as part of the whole",
+            "2 y / T",
+            f"2 × {n(float(off[worst]), 4)} / {n(float(track[worst]), 3)}",
+            f"{100 * float(part[worst]):.2f} %",
+            "statics, the frame taken as stiff in twist",
+        ),
+    )
+    value = float(part[worst])
+    yield Finding(
+        KEY,
+        QUESTION,
+        f"{level.states[worst].words}, {side} side heavier",
+        value,
+        usual.value,
+        "share",
+        "at_most",
+        verdict(value, usual.value, "at_most"),
+        rule,
+        working=steps,
+        assumed=resting_on(assumed, (*LOADS, r"item\[\d+\]\.y")),
+    )
