@@ -3,23 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from tunwright.build.base import Table, Wrong, key
+from pydantic import ValidationInfo, WithJsonSchema
+from pydantic.functional_validators import PlainValidator
+from pydantic_core import PydanticCustomError
+
+from tunwright.build import chassis_sense as sense
+from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.fields import (
     Across,
+    FuelVolume,
     Height,
     Mass,
     MassOrNone,
     Name,
     Place,
     Ratio,
+    Reader,
     Size,
     SpringRate,
+    Standing,
     Stress,
     Text,
-    Volume,
+    refused,
 )
+from tunwright.build.typed import as_typed
 from tunwright.build.units import Quantity
 
 ZERO = Quantity(0.0, "0 m", "length")
@@ -50,28 +59,43 @@ class Axle(Table):
         "kind of suspension", None, example='"air"'
     )
 
+    @property
+    def called(self) -> str:
+        """Its name in a sentence: "the front axle", "axle 2"."""
+        return self.name if "axle" in self.name.lower() else f"the {self.name} axle"
+
     def wrongs(self) -> Iterator[Wrong]:
         """Keys of this axle that contradict each other."""
-        if self.raised_when_weighed and not self.lift:
-            yield Wrong(
-                ("raised_when_weighed",),
-                "The axle is not marked as one that can be lifted.",
-                "true",
-                "lift = true beside it",
-                "lift = true",
-            )
-        if self.raised_when_weighed and self.kerb_load:
-            yield Wrong(
-                ("kerb_load",), "A lifted axle carries nothing on the scale.", self.kerb_load.text, "0 kg", "0 kg"
-            )
-        if self.pair_spacing is not None and self.tyres == 2:
-            yield Wrong(
-                ("pair_spacing",),
-                "The axle has single tyres, so there is no pair.",
-                self.pair_spacing.text,
-                "tyres = 4, or no pair_spacing",
-                "tyres = 4",
-            )
+        return as_far_as_known(sense.raised(self), sense.weighed_to_nothing(self), sense.pair(self))
+
+
+_SHARE = Reader("ratio", 0.0, 1.0, True, "50 %", False)
+
+
+def _sharing(raw: object, info: ValidationInfo) -> str | list[Quantity]:
+    """`equal`, or a list of shares."""
+    if raw == "equal" and isinstance(raw, str):
+        return raw
+    if not isinstance(raw, list):
+        message = "This says neither equal nor the part of each axle."
+        raise refused(Wrong((), message, as_typed(raw), '"equal", or a list of shares', '"equal"'))
+    wrongs: list[Wrong] = []
+    shares: list[Quantity] = []
+    for i, one in enumerate(raw):
+        try:
+            shares.append(_SHARE(one, info))
+        except PydanticCustomError as error:
+            below: list[Wrong] = (error.context or {})["wrongs"]
+            wrongs += [Wrong((i, *w.path), w.message, w.given, w.allowed, w.example) for w in below]
+    if wrongs:
+        raise refused(*wrongs)
+    return shares
+
+
+_SHARING_SCHEMA: dict[str, Any] = {
+    "anyOf": [{"const": "equal"}, {"type": "array", "items": {"type": ["string", "number", "object"]}}]
+}
+Sharing = Annotated[Literal["equal"] | list[Quantity], PlainValidator(_sharing), WithJsonSchema(_SHARING_SCHEMA)]
 
 
 class Group(Table):
@@ -79,41 +103,23 @@ class Group(Table):
 
     name: Name = key("what the group is called", example='"drive"')
     axles: list[Name] = key("names of its axles, front to rear", example='["rear 1", "rear 2"]', min_length=2)
-    sharing: Literal["equal"] | list[Ratio] = key(
+    sharing: Sharing = key(
         "how the axles share the load: equal, or the part of each", "equal", example='["50 %", "50 %"]'
     )
     kind: Literal["walking-beam", "air", "leaf", "twin-steer"] | None = key("how it is sprung", None, example='"air"')
     rating: Mass | None = key("rating of the group", None, fact=True)
-    kerb_load: MassOrNone | None = key("load on the whole group, where it was weighed as one", None, fact=True)
+    kerb_load: Mass | None = key("load on the whole group, where it was weighed as one", None, fact=True)
     spring_rate: SpringRate | None = key("vertical rate of one side of the whole group", None, fact=True)
 
     def wrongs(self) -> Iterator[Wrong]:
         """Shares that do not fit the axles."""
-        if self.sharing == "equal":
-            return
-        given = ", ".join(share.text for share in self.sharing)
-        if len(self.sharing) != len(self.axles):
-            yield Wrong(
-                ("sharing",),
-                "The number of shares differs from the number of axles.",
-                given,
-                f"{len(self.axles)} shares",
-                '"equal"',
-            )
-        elif abs(sum(self.sharing) - 1.0) > 1e-6:
-            yield Wrong(
-                ("sharing",),
-                "The shares do not add up to 100 %.",
-                given,
-                "shares adding up to 100 %",
-                '["50 %", "50 %"]',
-            )
+        return as_far_as_known(sense.shares(self))
 
 
 class Frame(Table):
     """The ladder frame."""
 
-    top: Height | None = key("height of the rail's upper flange above the ground", None, fact=True)
+    top: Standing | None = key("height of the rail's upper flange above the ground", None, fact=True)
     front: Place | None = key("front end of the rails", None, fact=True)
     rear: Place | None = key("rear end of the rails", None, fact=True)
     width: Size | None = key("outside width over both rails", None, fact=True)
@@ -124,18 +130,7 @@ class Frame(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """A frame that ends before it starts, or rails thicker than high."""
-        if self.front is not None and self.rear is not None and self.front >= self.rear:
-            yield Wrong(
-                ("rear",), "The frame ends before it starts.", self.rear.text, f"more than {self.front.text}", "7.2 m"
-            )
-        if self.rail_height and self.rail_thickness and 2 * self.rail_thickness >= self.rail_height:
-            yield Wrong(
-                ("rail_thickness",),
-                "The rail is thicker than half its height.",
-                self.rail_thickness.text,
-                f"less than half of {self.rail_height.text}",
-                "8 mm",
-            )
+        return as_far_as_known(sense.ends(self.front, self.rear, ("rear",), "frame"), sense.rail(self))
 
 
 class Cab(Table):
@@ -145,21 +140,18 @@ class Cab(Table):
     back: Place | None = key(
         "back of the cab, or of anything behind it that stays (exhaust, air intake)", None, fact=True
     )
-    roof: Height | None = key("height of the roof above the ground", None, fact=True)
+    roof: Standing | None = key("height of the roof above the ground", None, fact=True)
     width: Size | None = key("width of the cab", None, fact=True)
 
     def wrongs(self) -> Iterator[Wrong]:
         """A cab whose back stands before its front."""
-        if self.front is not None and self.back is not None and self.front >= self.back:
-            yield Wrong(
-                ("back",), "The cab ends before it starts.", self.back.text, f"more than {self.front.text}", "0.56 m"
-            )
+        return as_far_as_known(sense.ends(self.front, self.back, ("back",), "cab"))
 
 
 class Fuel(Table):
     """The fuel tank."""
 
-    capacity: Volume = key("volume of the fuel tank", fact=True)
+    capacity: FuelVolume = key("volume of the fuel tank", fact=True)
     level: Ratio = key("how full it was when the chassis was weighed", fact=True)
     at: Place = key("distance behind the first axle", fact=True)
     y: Across = key("distance to the right of the middle", ZERO, fact=True)
@@ -170,8 +162,8 @@ class Chassis(Table):
     """The chassis."""
 
     name: Text = key("what the chassis is called", "chassis", example='"Halden 26 6x4"')
-    gross_rating: Mass = key("gross vehicle rating, maker's or legal, the lower", fact=True)
-    cg_height: Height | None = key("height of the centre of gravity of the weighed chassis", None, fact=True)
+    gross_rating: Mass = key("gross vehicle rating, maker's or legal, the lower", fact=True, example='"26000 kg"')
+    cg_height: Standing | None = key("height of the centre of gravity of the weighed chassis", None, fact=True)
     cg_y: Across = key("distance of that centre to the right of the middle", ZERO, fact=True)
     front_share: Ratio | None = key("least part of the gross mass on the steered axles, by the maker", None, fact=True)
     driven_share: Ratio | None = key("least part of the gross mass on the driven axles, by the maker", None, fact=True)
@@ -184,108 +176,18 @@ class Chassis(Table):
     fuel: Fuel | None = key("the fuel tank", None)
 
     def wrongs(self) -> Iterator[Wrong]:
-        """Axles and groups that do not fit together."""
-        yield from _axle_order(self.axle)
-        names = [axle.name for axle in self.axle]
-        yield from _repeated(names, "axle")
-        yield from _repeated([group.name for group in self.group], "group")
-        yield from _group_members(self.group, names)
-        yield from _weighed(self)
-
-
-def _axle_order(axles: list[Axle]) -> Iterator[Wrong]:
-    if axles[0].at != 0.0:
-        yield Wrong(
-            ("axle", 0, "at"),
-            "All places count from the first axle, so the first axle stands at 0.",
-            axles[0].at.text,
-            "0 m",
-            "0 m",
-        )
-    for i in range(1, len(axles)):
-        if axles[i].at <= axles[i - 1].at:
-            yield Wrong(
-                ("axle", i, "at"),
-                "The axles must be listed from front to rear.",
-                axles[i].at.text,
-                f"more than {axles[i - 1].at.text}",
-                "3.9 m",
-            )
-    if not any(axle.steered for axle in axles):
-        yield Wrong(("axle",), "No axle is marked as steered.", "", "steered = true on at least one", "steered = true")
-    if not any(axle.driven for axle in axles):
-        yield Wrong(("axle",), "No axle is marked as driven.", "", "driven = true on at least one", "driven = true")
-
-
-def _repeated(names: list[str], what: str) -> Iterator[Wrong]:
-    for i, name in enumerate(names):
-        if name in names[:i]:
-            message = f"Two of them have the same name; every {what} needs its own."
-            yield Wrong((what, i, "name"), message, f'"{name}"', "a name not used before", f'"{name} 2"')
-
-
-def _group_members(groups: list[Group], names: list[str]) -> Iterator[Wrong]:
-    taken: dict[str, str] = {}
-    for i, group in enumerate(groups):
-        for j, name in enumerate(group.axles):
-            if name not in names:
-                yield Wrong(
-                    ("group", i, "axles", j),
-                    "There is no axle of this name.",
-                    f'"{name}"',
-                    ", ".join(f'"{n}"' for n in names),
-                    f'"{names[-1]}"',
-                )
-            elif name in taken:
-                yield Wrong(
-                    ("group", i, "axles", j),
-                    f'The axle already belongs to the group "{taken[name]}".',
-                    f'"{name}"',
-                    "each axle in one group at most",
-                )
-            taken.setdefault(name, group.name)
-        places = [names.index(name) for name in group.axles if name in names]
-        if places != list(range(places[0], places[0] + len(places))) if places else False:
-            yield Wrong(
-                ("group", i, "axles"),
-                "The axles of a group must follow each other, front to rear.",
-                ", ".join(group.axles),
-                "neighbouring axles in order",
-            )
-
-
-def _weighed(chassis: Chassis) -> Iterator[Wrong]:
-    """Every axle weighed once: alone, or with its group."""
-    by_name = {axle.name: i for i, axle in enumerate(chassis.axle)}
-    in_group = {name: g for g, group in enumerate(chassis.group) for name in group.axles}
-    for i, axle in enumerate(chassis.axle):
-        group = chassis.group[in_group[axle.name]] if axle.name in in_group else None
-        whole = group.kerb_load if group else None
-        if axle.kerb_load is None and whole is None and not axle.raised_when_weighed:
-            yield Wrong(
-                ("axle", i, "kerb_load"),
-                "The load on this axle as weighed is missing.",
-                "",
-                "kerb_load on the axle, or on its group where that was weighed as one",
-                '"4700 kg"',
-            )
-    for g, group in enumerate(chassis.group):
-        single = [n for n in group.axles if n in by_name and chassis.axle[by_name[n]].kerb_load is not None]
-        loads = [chassis.axle[by_name[n]].kerb_load for n in single]
-        if group.kerb_load is not None and any(loads):
-            yield Wrong(
-                ("group", g, "kerb_load"),
-                "The group was weighed as one, yet its axles carry loads of their own.",
-                group.kerb_load.text,
-                "one of the two",
-                "kerb_load on the group only",
-            )
-    total = sum(axle.kerb_load or 0.0 for axle in chassis.axle) + sum(g.kerb_load or 0.0 for g in chassis.group)
-    if total >= chassis.gross_rating:
-        yield Wrong(
-            ("gross_rating",),
-            "The bare chassis already weighs more than its gross rating.",
-            chassis.gross_rating.text,
-            f"more than {total:.0f} kg",
-            "26000 kg",
+        """Axles and groups that do not fit together, and ends that stand nowhere near the axles."""
+        return as_far_as_known(
+            sense.axle_order(self),
+            sense.steered_and_driven(self),
+            sense.own_names(self.axle, "axle"),
+            sense.own_names(self.group, "group"),
+            sense.group_members(self),
+            sense.weighed(self),
+            sense.weighed_once(self),
+            sense.standing(self),
+            sense.lifts(self),
+            sense.below_gross(self),
+            sense.ends_at_axles(self),
+            sense.fuel_near(self),
         )

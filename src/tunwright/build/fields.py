@@ -3,86 +3,145 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
-from typing import Annotated, Any
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any, cast
 
 from pydantic import StringConstraints, ValidationInfo, WithJsonSchema
 from pydantic.functional_validators import PlainValidator
 from pydantic_core import PydanticCustomError
 
+from tunwright.build.base import Wrong
+from tunwright.build.problems import nearest
 from tunwright.build.shown import show
-from tunwright.build.units import Quantity, UnitError, parse, parse_thickness
+from tunwright.build.typed import as_typed, quoted
+from tunwright.build.units import KINDS, Quantity, Source, UnitError, parse, parse_thickness
 from tunwright.tables.read import gauges, materials
 
 SOURCES = ("measured", "maker", "assumed")
 """Where a value may come from."""
 
 _TABLE_KEYS = ("value", "from", "note")
+_SOURCES_ALLOWED = '"measured", "maker" or "assumed"'
+_BARE = re.compile(r"[+-]?\d[\d ]*(?:\.\d+)?")
+_USUAL_LENGTHS = ("m", "mm", "in", "cm", "ft")  # asked in this order which unit a bare length may have
 
 
-def refuse(given: object, message: str, allowed: str, example: str) -> PydanticCustomError:
-    """The error of one value, in the four parts every error of a build file has."""
-    text = given if isinstance(given, str) else repr(given)
-    return PydanticCustomError(
-        "value", "{message}", {"given": text, "message": message, "allowed": allowed, "example": example}
-    )
+def refused(*wrongs: Wrong) -> PydanticCustomError:
+    """The error of one value: all that is wrong with it.
+
+    wrongs: what is wrong, paths counted from the value
+    """
+    return PydanticCustomError("value", "not right", {"wrongs": list(wrongs)})
 
 
-def _opened(raw: object, example: str) -> tuple[object, str | None, str]:
-    """The text, the source and the note of a value, which may be a table { value, from, note }."""
-    if not isinstance(raw, Mapping):
-        return raw, None, ""
-    like = f'{{ value = "{example}", from = "measured" }}'
-    extra = [key for key in raw if key not in _TABLE_KEYS]
-    if extra or "value" not in raw:
-        what = f'The key "{extra[0]}" does not belong to a value.' if extra else 'The key "value" is missing.'
-        raise refuse(dict(raw), what, "the keys value, from, note", like)
-    source, note = raw.get("from"), raw.get("note", "")
-    if source is not None and source not in SOURCES:
-        raise refuse(source, "The origin of the value is not known.", "from = " + ", ".join(map(repr, SOURCES)), like)
-    if not isinstance(note, str):
-        raise refuse(note, "The note must be text.", "text in quotes", '"ticket 12"')
-    return raw["value"], source, note
+@dataclass(frozen=True)
+class Reader:
+    """Reads a quantity of one kind within bounds, written as text or as a table { value, from, note }.
 
+    kind: kind of unit
+    low, high: least and greatest value allowed, in SI
+    open_low: the least value itself is not allowed
+    example: a value as it would be typed
+    thick: a plate thickness, where a sheet gauge may stand too
+    """
 
-def _bounded(value: Quantity, kind: str, low: float, high: float, *, open_low: bool, example: str) -> Quantity:
-    """The value, refused where it lies outside its bounds."""
-    if low <= value <= high and not (open_low and value == low):
-        return value
-    least = "above" if open_low else "from"
-    allowed = f"{least} {show(low, kind)} to {show(high, kind)}"
-    raise refuse(value.text, "The value lies outside what is possible here.", allowed, example)
+    kind: str
+    low: float
+    high: float
+    open_low: bool
+    example: str
+    thick: bool
 
+    @property
+    def bounds(self) -> str:
+        """The bounds in words."""
+        return f"{'above' if self.open_low else 'from'} {show(self.low, self.kind)} to {show(self.high, self.kind)}"
 
-def _reader(
-    kind: str, low: float, high: float, *, open_low: bool, example: str, thick: bool
-) -> Callable[[object, ValidationInfo], Quantity]:
-    def read(raw: object, info: ValidationInfo) -> Quantity:
+    def __call__(self, raw: object, info: ValidationInfo) -> Quantity:
+        """The quantity; everything wrong with it is raised at once."""
         if isinstance(raw, Quantity):
             return raw
-        text, source, note = _opened(raw, example)
-        try:
-            if thick:
-                metal = _metal(info)
-                found = parse_thickness(text, gauge=_gauge_table(metal), metal=metal, source=source, note=note)  # type: ignore[arg-type]
+        table, at = (raw, ("value",)) if isinstance(raw, Mapping) else ({"value": raw}, ())
+        wrongs = list(self._table_wrongs(table))
+        source, note = table.get("from"), table.get("note", "")
+        found = None
+        if "value" in table:
+            try:
+                found = self._read(table["value"], _metal(info), cast("Source | None", source), note)
+            except UnitError as error:
+                wrongs.append(self._unit_wrong(at, table["value"], error))
             else:
-                found = parse(text, kind, source=source, note=note)  # type: ignore[arg-type]
-        except UnitError as error:
-            raise refuse(error.given, error.wrong, error.allowed, error.example) from None
-        return _bounded(found, kind, low, high, open_low=open_low, example=example)
+                wrongs.extend(self._bound_wrongs(at, found))
+        if found is None or wrongs:
+            raise refused(*wrongs)
+        return found
 
-    return read
+    def _table_wrongs(self, table: Mapping[str, object]) -> Iterator[Wrong]:
+        for name in table:
+            if name not in _TABLE_KEYS:
+                near = nearest(name, _TABLE_KEYS)
+                hint = f' Did you mean "{near}"?' if near else ""
+                yield Wrong((name,), f"This key does not belong to a value.{hint}", name, "value, from and note")
+        if "value" not in table:
+            yield Wrong(("value",), "The value is missing.", "", self.label, f'value = "{self.example}"')
+        if table.get("from", "measured") not in SOURCES:
+            message = "Where the value comes from is not known."
+            yield Wrong(("from",), message, as_typed(table["from"]), _SOURCES_ALLOWED, '"measured"')
+        if not isinstance(table.get("note", ""), str):
+            yield Wrong(("note",), "The note must be text.", as_typed(table["note"]), "text in quotes", '"ticket 12"')
+
+    @property
+    def label(self) -> str:
+        """What may be written: kind, bounds and units."""
+        plan = KINDS[self.kind]
+        return f"{plan.label} {self.bounds}, in {', '.join(plan.symbols)}"
+
+    def _read(self, value: object, metal: str, source: Source | None, note: Any) -> Quantity:
+        """The value as a quantity; UnitError where it is none."""
+        text = value if isinstance(value, str) else as_typed(value)
+        if isinstance(value, bool) or not isinstance(value, str | int | float):
+            raise UnitError(text, "This is neither text nor a number.", self.label, self.example)
+        if not self.thick:
+            return parse(text, self.kind, source=source, note=note)
+        gauge = gauges(materials()[metal].family) if metal in materials() else None
+        return parse_thickness(text, gauge=gauge, metal=metal or "this material", source=source, note=note)
+
+    def _unit_wrong(self, at: tuple[str, ...], value: object, error: UnitError) -> Wrong:
+        """A value that is no quantity; the example is one that may stand here."""
+        given = value if isinstance(value, str) else as_typed(value)
+        bare = self._with_unit(given.strip())
+        if bare:
+            return Wrong(at, "The number needs a unit.", given, self.label, quoted(bare))
+        example = error.example if self._fits(error.example) else self.example
+        return Wrong(at, error.wrong, given, self.label, quoted(example))
+
+    def _with_unit(self, text: str) -> str:
+        """A bare number with the first unit in which it may stand here; empty where there is none."""
+        if not _BARE.fullmatch(text) or KINDS[self.kind].bare:
+            return ""
+        symbols = KINDS[self.kind].symbols
+        usual = _USUAL_LENGTHS if self.kind == "length" else ()
+        wishes = (f"{text} {symbol}" for symbol in dict.fromkeys((*usual, *symbols)))
+        return next((wish for wish in wishes if self._fits(wish)), "")
+
+    def _fits(self, text: str) -> bool:
+        """Whether a text is a quantity within the bounds."""
+        try:
+            return not list(self._bound_wrongs((), parse(text, self.kind)))
+        except UnitError:
+            return False
+
+    def _bound_wrongs(self, at: tuple[str, ...], value: Quantity) -> Iterator[Wrong]:
+        if not self.low <= value <= self.high or (self.open_low and value == self.low):
+            message = "The value lies outside what is possible here."
+            yield Wrong(at, message, value.text, self.bounds, quoted(self.example))
 
 
 def _metal(info: ValidationInfo) -> str:
-    """The material a thickness belongs to: the table's own, or that of the tank."""
-    own = (info.data or {}).get("material")
-    return str(own or (info.context or {}).get("tank_material") or "")
-
-
-def _gauge_table(metal: str) -> Mapping[int, float] | None:
-    known = materials()
-    return gauges(known[metal].family) if metal in known else None
+    """The material a thickness belongs to: the table's own, or that of the tank; empty where neither is known."""
+    own = (info.data or {}).get("material") or (info.context or {}).get("tank_material")
+    return own if isinstance(own, str) else ""
 
 
 def quantity(kind: str, low: float, high: float, example: str, *, open_low: bool = False, thick: bool = False) -> Any:
@@ -96,45 +155,46 @@ def quantity(kind: str, low: float, high: float, example: str, *, open_low: bool
     thick: a plate thickness, where a sheet gauge may stand too
     """
     bounds = {"x-kind": kind, "x-from": show(low, kind), "x-to": show(high, kind), "x-above": open_low}
+    plain: dict[str, Any] = {"type": ["string", "number"] if kind == "ratio" else "string"}
     table = {
         "type": "object",
-        "properties": {
-            "value": {"type": ["string", "number"] if kind == "ratio" else "string"},
-            "from": {"enum": list(SOURCES)},
-            "note": {"type": "string"},
-        },
+        "properties": {"value": plain, "from": {"enum": list(SOURCES)}, "note": {"type": "string"}},
         "required": ["value"],
         "additionalProperties": False,
     }
-    plain: dict[str, Any] = {"type": ["string", "number"] if kind == "ratio" else "string"}
     schema = {"anyOf": [plain, table], "examples": [example], **bounds}
-    read = _reader(kind, low, high, open_low=open_low, example=example, thick=thick)
+    read = Reader(kind, low, high, open_low, example, thick)
     return Annotated[Quantity, PlainValidator(read), WithJsonSchema(schema)]
 
 
 Place = quantity("length", -20.0, 40.0, "4.2 m")
 Across = quantity("length", -3.0, 3.0, "0 mm")
 Height = quantity("length", -1.0, 8.0, "1.05 m")
+Standing = quantity("length", 0.1, 5.0, "1.24 m")
 Length = quantity("length", 0.0, 30.0, "5.4 m", open_low=True)
 Size = quantity("length", 0.0, 10.0, "300 mm", open_low=True)
 SizeOrNone = quantity("length", 0.0, 10.0, "0 mm")
-Thickness = quantity("length", 0.0, 0.1, "4 mm", open_low=True, thick=True)
+Thickness = quantity("length", 0.0, 0.03, "4 mm", open_low=True, thick=True)
 Film = quantity("length", 0.0, 0.01, "300 µm")
 Mass = quantity("mass", 0.0, 200e3, "120 kg", open_low=True)
 MassOrNone = quantity("mass", 0.0, 200e3, "4700 kg")
+Person = quantity("mass", 30.0, 300.0, "75 kg")
 Volume = quantity("volume", 0.0, 100.0, "12000 L", open_low=True)
+FuelVolume = quantity("volume", 0.0, 5.0, "300 L", open_low=True)
 Ratio = quantity("ratio", 0.0, 1.0, "4 %")
+Share = quantity("ratio", 0.0, 1.0, "50 %", open_low=True)
+Rest = quantity("ratio", 0.0, 0.5, "4 %")
 Slope = quantity("slope", 0.0, 0.6, "12 %")
+Fall = quantity("slope", 0.0, 0.2, "1 %")
 Braking = quantity("acceleration", 0.0, 9.80665, "0.5 g")
 Density = quantity("density", 900.0, 1400.0, "1000 kg/m3")
 MassPerLength = quantity("mass_per_length", 0.0, 500.0, "30 kg/m", open_low=True)
 SpringRate = quantity("stiffness", 0.0, 1e8, "240 N/mm", open_low=True)
-Stress = quantity("stress", 0.0, 2e9, "500 MPa", open_low=True)
+Stress = quantity("stress", 50e6, 2e9, "500 MPa")
 
-Text = Annotated[
-    str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200, pattern=r"^[^\x00-\x1f]+$")
-]
-Name = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
+_ONE_LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]+$"
+Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200, pattern=_ONE_LINE)]
+Name = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=60, pattern=_ONE_LINE)]
 
 
 def slug(name: str) -> str:

@@ -7,13 +7,14 @@ from typing import Any, Literal
 
 from pydantic import ConfigDict
 
-from tunwright.build.base import Table, Wrong, key
+from tunwright.build import model_sense as sense
+from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.chassis import ZERO, Chassis
-from tunwright.build.fields import Across, Height, Mass, MassPerLength, Name, Place, Ratio, Size, Thickness
+from tunwright.build.fields import Across, Height, Mass, MassPerLength, Name, Person, Place, Ratio, Size, Thickness
 from tunwright.build.order import Order, States
 from tunwright.build.tank import Tank
+from tunwright.build.tank_sense import material, some_length
 from tunwright.build.units import Quantity
-from tunwright.tables.read import materials
 
 FORMAT = 1
 """Format of the build documents written today."""
@@ -23,7 +24,7 @@ class Seat(Table):
     """A person who may ride along."""
 
     name: Name = key("who", "crew", example='"driver"')
-    mass: Mass | None = key("mass; the shop value where left out", None)
+    mass: Person | None = key("mass; the shop value where left out", None)
     at: Place = key("distance behind the first axle")
     y: Across = key("distance to the right of the middle", ZERO)
     height: Height = key(
@@ -51,21 +52,18 @@ class Subframe(Table):
     start: Place = key("front end, behind the first axle", alias="from")
     end: Place = key("rear end, behind the first axle", alias="to")
     height: Size = key("height of a member")
+    material: Name = key("material", "S355", example='"S355"')
     flange: Size = key("width of its flange", Quantity(0.07, "70 mm", "length"))
     thickness: Thickness = key("thickness of a member", Quantity(0.006, "6 mm", "length"))
-    material: Name = key("material", "S355", example='"S355"')
     mass_per_length: MassPerLength | None = key("mass of both members for each metre, in place of the calculated", None)
     cross_members: Ratio = key("mass of what joins them, as part of the members", Quantity(0.4, "40 %", "ratio"))
     mass: Mass | None = key("mass of the whole, in place of the calculated", None)
 
     def wrongs(self) -> Iterator[Wrong]:
-        """A subframe that ends before it begins, or of an unknown material."""
-        if self.end <= self.start:
-            yield Wrong(("to",), "The subframe ends before it begins.", self.end.text, f"more than {self.start.text}")
-        if self.material not in materials():
-            yield Wrong(
-                ("material",), "The material is not in the table.", f'"{self.material}"', ", ".join(materials())
-            )
+        """A subframe that ends before it begins, of an unknown material, or whose members are thicker than high."""
+        return as_far_as_known(
+            some_length(self.start, self.end, "subframe"), material(self.material), sense.member(self)
+        )
 
 
 class Build(Table):
@@ -73,7 +71,7 @@ class Build(Table):
 
     model_config = ConfigDict(title="Tunwright build file")
 
-    format: Literal[1] = key("format of this document", example="1")
+    format: int = key("format of this document", example="1", ge=FORMAT, le=FORMAT)
     order: Order = key("what is wanted")
     chassis: Chassis = key("the chassis as it stands in the yard")
     tank: Tank = key("the tank")
@@ -84,35 +82,13 @@ class Build(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """What does not fit between the tables."""
-        if self.chassis.persons_weighed > len(self.crew):
-            yield Wrong(
-                ("chassis", "persons_weighed"),
-                "More persons were weighed than seats are listed under crew.",
-                str(self.chassis.persons_weighed),
-                f"0 to {len(self.crew)}",
-            )
-        names = [c.name for c in self.tank.compartment]
-        for i, order in enumerate(self.states.emptying):
-            for j, name in enumerate(order):
-                if name not in names:
-                    yield Wrong(
-                        ("states", "emptying", i, j),
-                        "There is no compartment of this name.",
-                        f'"{name}"',
-                        ", ".join(names) or "compartments listed under the tank",
-                    )
-        yield from _drawable(self)
-
-
-def _drawable(build: Build) -> Iterator[Wrong]:
-    """Fittings that could not stand anywhere near the vehicle."""
-    last = build.chassis.axle[-1].at
-    if not -5.0 < build.tank.middle < last + 12.0:
-        yield Wrong(
-            ("tank", "middle"),
-            "The middle of the tank stands nowhere near the axles.",
-            build.tank.middle.text,
-            f"-5 m to {last + 12:.1f} m",
+        return as_far_as_known(
+            sense.persons(self),
+            sense.emptying(self),
+            sense.tank_place(self),
+            sense.crew(self),
+            sense.items(self),
+            sense.subframe(self),
         )
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from tunwright.build.base import Table, Wrong, key
-from tunwright.build.fields import Braking, Density, Mass, Ratio, Slope, Text, Volume
+from tunwright.build.base import Table, Wrong, as_far_as_known, key
+from tunwright.build.fields import Braking, Density, Person, Rest, Slope, Text, Volume
 from tunwright.build.problems import nearest
+from tunwright.build.typed import listed, quoted
 from tunwright.build.units import Quantity
 from tunwright.tables.read import rule_set_names
 
@@ -30,12 +31,14 @@ class Order(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """Rule sets that do not exist."""
-        known = rule_set_names()
-        for i, name in enumerate(self.rules):
-            if name not in known:
-                near = nearest(name, known) or known[0]
-                message = "There is no rule set of this name."
-                yield Wrong(("rules", i), message, f'"{name}"', ", ".join(known), f'"{near}"')
+        return as_far_as_known(*(self._rule_set(i) for i in range(len(self.rules))))
+
+    def _rule_set(self, i: int) -> Iterator[Wrong]:
+        known, name = rule_set_names(), self.rules[i]
+        if name not in known:
+            message = "There is no rule set of this name."
+            allowed = listed([quoted(one) for one in known])
+            yield Wrong(("rules", i), message, quoted(name), allowed, quoted(nearest(name, known) or known[0]))
 
 
 class States(Table):
@@ -44,10 +47,10 @@ class States(Table):
     grade: Slope | None = key("slope along the road it is tried on, nose up and nose down", None)
     side_slope: Slope | None = key("slope across the road it is tried on, each side", None)
     braking: Braking | None = key("deceleration it is tried at", None)
-    ullage: Ratio | None = key("air space left at net fill where the tank has no overflow lip", None)
-    heel: Ratio | None = key("part of the net volume that stays in a tank without a stated outlet", None)
+    ullage: Rest | None = key("air space left at net fill where the tank has no overflow lip", None)
+    heel: Rest | None = key("part of the net volume that stays in a tank without a stated outlet", None)
     liquid_density: Density = key("density of the liquid", Quantity(1000.0, "1000 kg/m3", "density"))
-    crew_mass: Mass | None = key("mass of a person where none is stated", None)
+    crew_mass: Person | None = key("mass of a person where none is stated", None)
     emptying: list[list[Text]] = key(
         "orders in which compartments are emptied, by their names", [], example='[["rear", "middle", "front"]]'
     )

@@ -9,8 +9,11 @@ from typing import Annotated, Literal
 import numpy as np
 from pydantic import Discriminator
 
-from tunwright.build.base import Table, Wrong, key
+from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.fields import Length, Size, SizeOrNone, Text, Thickness
+from tunwright.build.points import Points
+from tunwright.build.typed import listed
+from tunwright.build.units import Quantity
 from tunwright.handbook import heads
 from tunwright.handbook.heads import Head, HeadError
 from tunwright.handbook.outline import (
@@ -23,6 +26,10 @@ from tunwright.handbook.outline import (
     rounded_box,
     super_ellipse,
 )
+
+ZERO = Quantity(0.0, "0 mm", "length")
+SCALES = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254}
+"""Units of the points of a free outline [m]."""
 
 
 class _Section(Table):
@@ -37,7 +44,13 @@ class _Section(Table):
         try:
             self.outline()
         except OutlineError as error:
-            yield Wrong((), f"The section cannot be drawn: {error}.", "", "measures that fit together")
+            allowed = "measures that fit together"
+            yield Wrong(self._at_fault(str(error)), f"The section cannot be drawn: {error}.", "", allowed)
+
+    def _at_fault(self, said: str) -> tuple[str, ...]:
+        """The key a sentence about the section speaks of, where it names one."""
+        names = sorted(type(self).model_fields, key=len, reverse=True)
+        return next(((name,) for name in names if name.replace("_", " ") in said and name in self.model_fields_set), ())
 
     @property
     def radius(self) -> float | None:
@@ -79,7 +92,7 @@ class SuperEllipse(_Section):
     shape: Literal["super-ellipse"] = key("shape of the section", example='"super-ellipse"')
     width: Size = key("inside width")
     height: Size = key("inside height")
-    exponent: float = key("exponent n, from 2 (ellipse) to 10", example="3.0", ge=2, le=10)
+    exponent: float = key("exponent n, from 2 (ellipse) to 10", example="3.0", ge=2, le=10, allow_inf_nan=False)
 
     def outline(self) -> Outline:
         """The super-ellipse."""
@@ -92,7 +105,7 @@ class Rectangle(_Section):
     shape: Literal["rectangle"] = key("shape of the section", example='"rectangle"')
     width: Size = key("inside width")
     height: Size = key("inside height")
-    corner_radius: SizeOrNone = key("inside radius of the corners", 0.0)
+    corner_radius: SizeOrNone = key("inside radius of the corners", ZERO)
 
     def outline(self) -> Outline:
         """The rectangle."""
@@ -108,8 +121,8 @@ class RoundedBox(_Section):
     top_radius: Length | None = key("radius of the top arc; flat where left out", None, example='"3 m"')
     side_radius: Length | None = key("radius of the side arcs; flat where left out", None, example='"3 m"')
     bottom_radius: Length | None = key("radius of the bottom arc; flat where left out", None, example='"3 m"')
-    top_corner: SizeOrNone = key("radius of the upper corners", 0.0)
-    bottom_corner: SizeOrNone = key("radius of the lower corners", 0.0)
+    top_corner: SizeOrNone = key("radius of the upper corners", ZERO)
+    bottom_corner: SizeOrNone = key("radius of the lower corners", ZERO)
 
     def outline(self) -> Outline:
         """The box."""
@@ -128,12 +141,8 @@ class FreeOutline(_Section):
     """A free outline through points."""
 
     shape: Literal["outline"] = key("shape of the section", example='"outline"')
-    points: list[tuple[float, float]] = key(
-        "points [y, z] of the inside, in the unit named beside, z up",
-        example="[[-1200, 0], [1200, 0], [0, 900]]",
-        min_length=3,
-        max_length=5000,
-        strict=False,
+    points: Points = key(
+        "points [y, z] of the inside, in the unit named beside, z up", example="[[-1200, 0], [1200, 0], [0, 900]]"
     )
     unit: Literal["mm", "cm", "m", "in"] = key("unit of the points", example='"mm"')
     drawn_in: Text | None = key("name of the drawing the outline came from", None, example='"section.dxf"')
@@ -142,18 +151,9 @@ class FreeOutline(_Section):
     def wrongs(self) -> Iterator[Wrong]:
         """Points that make no outline."""
         metres = self._metres()
-        if not np.isfinite(metres).all():
-            yield Wrong(("points",), "The points must be finite numbers.", "nan or inf", "finite numbers")
-            return
         size = float(np.ptp(metres, axis=0).max())
         if not 0.05 <= size <= 10.0:
-            yield Wrong(
-                ("unit",),
-                f"The outline would be {size:.4g} m across.",
-                f'"{self.unit}"',
-                "a section of 0.05 m to 10 m",
-                '"mm"',
-            )
+            yield Wrong(*self._wrong_size(size))
             return
         crossed = crossing_edges(metres)
         if crossed:
@@ -167,9 +167,15 @@ class FreeOutline(_Section):
             return
         yield from super().wrongs()
 
+    def _wrong_size(self, size: float) -> tuple[tuple[str, ...], str, str, str, str]:
+        """What is wrong with the size of the outline, and the unit that may be meant."""
+        sizes = {unit: size / SCALES[self.unit] * SCALES[unit] for unit in ("mm", "in", "cm", "m")}
+        meant = next((f'"{unit}"' for unit, one in sizes.items() if 0.5 <= one <= 4.0), "")
+        message = f"The outline would be {size:.4g} m across."
+        return ("unit",), message, f'"{self.unit}"', "a section of 0.05 m to 10 m", meant
+
     def _metres(self) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
-        scale = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254}[self.unit]
-        points = np.array(self.points, dtype=float) * scale
+        points = np.array(self.points, dtype=float) * SCALES[self.unit]
         if len(points) > 3 and np.allclose(points[0], points[-1], atol=1e-9):
             points = points[:-1]
         return points
@@ -196,18 +202,17 @@ class HeadTable(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """Measures that do not belong to the form, or are missing."""
+        return as_far_as_known(*(self._measure(name) for name in ("crown_radius", "knuckle_radius", "depth")))
+
+    def _measure(self, name: str) -> Iterator[Wrong]:
         allowed = {"torispherical": {"crown_radius", "knuckle_radius"}, "flat": set()}.get(self.shape, {"depth"})
-        for name in ("crown_radius", "knuckle_radius", "depth"):
-            value = getattr(self, name)
-            if value is not None and name not in allowed:
-                yield Wrong(
-                    (name,),
-                    f"A {self.shape} head has no {name}.",
-                    value.text,
-                    ", ".join(sorted(allowed)) or "no measures",
-                )
-        if self.depth is None and self.shape in ("conical", "dish"):
-            yield Wrong(("depth",), f"A {self.shape} head needs its depth.", "", "the inside depth", '"150 mm"')
+        value = getattr(self, name)
+        if value is not None and name not in allowed:
+            message = f"A {self.shape} head has no {name.replace('_', ' ')}."
+            yield Wrong((name,), message, value.text, f"only {listed(sorted(allowed))}" if allowed else "no measures")
+        if value is None and name == "depth" and self.shape in ("conical", "dish"):
+            message = f"A {self.shape} head needs its depth."
+            yield Wrong(("depth",), message, "", "the inside depth, such as 150 mm", 'depth = "150 mm"')
 
     def over(self, section: _Section) -> Head:
         """The head on a section; raises HeadError where the two do not go together.

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Literal
 
-from tunwright.build.base import Table, Wrong, key
+from tunwright.build import fittings_sense as fittings
+from tunwright.build import tank_sense as sense
+from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.fields import (
     Across,
+    Fall,
     Film,
     Height,
     Length,
@@ -17,14 +20,12 @@ from tunwright.build.fields import (
     Ratio,
     Size,
     SizeOrNone,
-    Slope,
+    Standing,
     Thickness,
 )
-from tunwright.build.problems import nearest
 from tunwright.build.section import HeadTable, Section
+from tunwright.build.typed import metres
 from tunwright.build.units import Quantity
-from tunwright.handbook.heads import HeadError
-from tunwright.tables.read import materials
 
 ZERO = Quantity(0.0, "0 m", "length")
 
@@ -35,6 +36,10 @@ class Compartment(Table):
     name: Name = key("what the compartment is called", example='"front"')
     start: Place = key("where it begins", alias="from")
     end: Place = key("where it ends", alias="to")
+
+    def wrongs(self) -> Iterator[Wrong]:
+        """A compartment of no length."""
+        return as_far_as_known(sense.some_length(self.start, self.end, "compartment"))
 
 
 class Opening(Table):
@@ -56,12 +61,8 @@ class Baffle(Table):
     def wrongs(self) -> Iterator[Wrong]:
         """Openings said twice."""
         if self.open is not None and self.opening:
-            yield Wrong(
-                ("open",),
-                "The openings are listed, so the open part follows from them.",
-                self.open.text,
-                "one of the two",
-            )
+            message = "The openings are listed, so the open part follows from them."
+            yield Wrong(("open",), message, self.open.text, "one of the two")
 
 
 class LongBaffle(Table):
@@ -71,7 +72,11 @@ class LongBaffle(Table):
     start: Place | None = key("where it begins; the front tangent line where left out", None, alias="from")
     end: Place | None = key("where it ends; the rear tangent line where left out", None, alias="to")
     thickness: Thickness | None = key("thickness; that of the shell where left out", None)
-    open: Ratio = key("open part of the plate", 0.25)
+    open: Ratio = key("open part of the plate", Quantity(0.25, "25 %", "ratio"))
+
+    def wrongs(self) -> Iterator[Wrong]:
+        """A plate of no length."""
+        return as_far_as_known(sense.some_length(self.start, self.end, "baffle along the tank"))
 
 
 class Ring(Table):
@@ -103,16 +108,20 @@ class Sump(Table):
     width: Size | None = key("width of a square-cornered sump", None)
 
     def wrongs(self) -> Iterator[Wrong]:
-        """Neither round nor square-cornered."""
-        boxed = self.length is not None and self.width is not None
-        if (self.diameter is None) == (not boxed) or (self.diameter and (self.length or self.width)):
-            yield Wrong(
-                (),
-                "A sump has either a diameter, or a length and a width.",
-                "",
-                "one of the two",
-                'diameter = "200 mm"',
-            )
+        """Neither round nor square-cornered, or both."""
+        sides = {"length": self.length, "width": self.width}
+        if self.diameter is not None:
+            for name, side in sides.items():
+                if side is not None:
+                    yield Wrong((name,), f"A sump with a diameter has no {name}.", side.text, "one of the two")
+            return
+        missing = [name for name, side in sides.items() if side is None]
+        if len(missing) == 2:
+            message = "A sump has either a diameter, or a length and a width."
+            yield Wrong((), message, "", "one of the two", 'diameter = "200 mm"')
+        elif missing:
+            message = f"A square-cornered sump needs its {missing[0]} too."
+            yield Wrong((missing[0],), message, "", "a length above 0 mm", f'{missing[0]} = "300 mm"')
 
 
 class Recess(Table):
@@ -127,12 +136,12 @@ class Recess(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """A recess of no height or length."""
-        if self.end <= self.start:
-            yield Wrong(("to",), "The recess ends before it begins.", self.end.text, f"more than {self.start.text}")
+        return as_far_as_known(sense.some_length(self.start, self.end, "recess"), self._upright())
+
+    def _upright(self) -> Iterator[Wrong]:
         if self.top <= self.height:
-            yield Wrong(
-                ("top",), "The upper edge is not above the lower.", self.top.text, f"more than {self.height.text}"
-            )
+            message = "The upper edge is not above the lower."
+            yield Wrong(("top",), message, self.top.text, f"more than {self.height.text}", metres(self.height + 0.2))
 
 
 class Pipe(Table):
@@ -148,20 +157,16 @@ class Pipe(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """Ends that are missing or the wrong way round."""
-        if self.run == "along" and (self.end is None or self.end <= self.start):
-            yield Wrong(
-                ("to",),
-                "A pipe along the tank needs an end behind its beginning.",
-                self.end.text if self.end is not None else "",
-                f"more than {self.start.text}",
-            )
-        if self.run == "up" and (self.top is None or self.top <= self.height):
-            yield Wrong(
-                ("top",),
-                "A pipe that runs up needs an upper end above its lower.",
-                self.top.text if self.top is not None else "",
-                f"more than {self.height.text}",
-            )
+        if self.run == "along":
+            yield from as_far_as_known(sense.some_length(self.start, self.end, "pipe"))
+        name, end, least = ("to", self.end, self.start) if self.run == "along" else ("top", self.top, self.height)
+        if end is None:
+            message = f"A pipe that runs {self.run} needs its other end."
+            example = f"{name} = {metres(least + 0.3)}"
+            yield Wrong((name,), message, "", f"a length of more than {least.text}", example)
+        elif self.run == "up" and end <= least:
+            message = "The upper end is not above the lower."
+            yield Wrong(("top",), message, end.text, f"more than {least.text}", metres(least + 0.3))
 
 
 class Outlet(Table):
@@ -185,14 +190,14 @@ class Tank(Table):
     material: Name = key("material of shell, heads and baffles", "S235", example='"S235"')
     middle: Place = key("place of its middle, half-way between the tangent lines, behind the first axle")
     length: Length = key("length between the head tangent lines")
-    bottom: Height = key("height of its lowest inside point at the front tangent line above the ground")
+    bottom: Standing = key("height of its lowest inside point at the front tangent line above the ground")
     y: Across = key("distance of its middle plane to the right of the vehicle's", ZERO)
     shell: Thickness = key("thickness of the shell")
     section: Section = key("the inside cross-section")
     head: HeadTable = key("both heads", HeadTable(shape="flat"))
     front_head: HeadTable | None = key("the front head, where it differs", None)
     rear_head: HeadTable | None = key("the rear head, where it differs", None)
-    fall: Slope = key("fall of the floor to the rear", Quantity(0.0, "0 %", "slope"))
+    fall: Fall = key("fall of the floor to the rear", Quantity(0.0, "0 %", "slope"))
     fall_by: Literal["pitch", "floor"] = key(
         "how it falls: the whole tank pitched, or the lower half stretched down", "pitch", example='"floor"'
     )
@@ -220,127 +225,28 @@ class Tank(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """Parts that do not fit into the tank or each other."""
-        if self.material not in materials():
-            known = list(materials())
-            yield Wrong(
-                ("material",),
-                "The material is not in the table.",
-                f'"{self.material}"',
-                ", ".join(known),
-                f'"{nearest(self.material, known) or known[0]}"',
-            )
-        yield from self._heads_fit()
-        yield from _inside(self, self.length)
-        yield from _compartments(self.compartment, self.length)
-        names = {c.name for c in self.compartment}
-        for i, outlet in enumerate(self.outlet):
-            if outlet.compartment is not None and outlet.compartment not in names:
-                yield Wrong(
-                    ("outlet", i, "compartment"),
-                    "There is no compartment of this name.",
-                    f'"{outlet.compartment}"',
-                    ", ".join(sorted(names)) or "no name: the tank is one",
-                )
-        yield from _heights(self)
-
-    def _heads_fit(self) -> Iterator[Wrong]:
-        for name in ("front_head", "rear_head"):
-            own = getattr(self, name)
-            try:
-                (own or self.head).over(self.section)
-            except HeadError as error:
-                yield Wrong(
-                    (name if own else "head",), f"The head does not fit the tank: {error}.", "", "a head that fits"
-                )
-                if not own:
-                    return
-
-
-def _inside(tank: Tank, length: float) -> Iterator[Wrong]:
-    """Everything that stands along the tank stands between the tangent lines."""
-    for name in ("baffle", "ring", "manhole", "sump", "outlet"):
-        for i, part in enumerate(getattr(tank, name)):
-            if not 0 <= part.at <= length:
-                yield Wrong(
-                    (name, i, "at"), f"The {name} stands outside the tank.", part.at.text, f"0 m to {tank.length.text}"
-                )
-    for name in ("recess", "long_baffle", "pipe", "compartment"):
-        for i, part in enumerate(getattr(tank, name)):
-            for end, word in ((part.start, "from"), (part.end, "to")):
-                if end is not None and not -1e-9 <= end <= length + 1e-9:
-                    word_name = name.replace("_", " ")
-                    yield Wrong(
-                        (name, i, word),
-                        f"The {word_name} reaches outside the tank.",
-                        end.text,
-                        f"0 m to {tank.length.text}",
-                    )
-    places = [baffle.at for baffle in tank.baffle]
-    for i in range(1, len(places)):
-        if places[i] <= places[i - 1]:
-            yield Wrong(
-                ("baffle", i, "at"),
-                "The baffles must be listed from front to rear.",
-                tank.baffle[i].at.text,
-                f"more than {tank.baffle[i - 1].at.text}",
-            )
-
-
-def _compartments(parts: Sequence[Compartment], length: float) -> Iterator[Wrong]:
-    """Compartments in order, of some length, not overlapping, with names of their own."""
-    for i, part in enumerate(parts):
-        if part.end <= part.start:
-            yield Wrong(
-                ("compartment", i, "to"),
-                "The compartment ends before it begins.",
-                part.end.text,
-                f"more than {part.start.text}",
-            )
-        if i and part.start < parts[i - 1].end - 1e-9:
-            yield Wrong(
-                ("compartment", i, "from"),
-                f'The compartment overlaps "{parts[i - 1].name}".',
-                part.start.text,
-                f"{parts[i - 1].end.text} or more",
-            )
-        if part.name in [other.name for other in parts[:i]]:
-            yield Wrong(
-                ("compartment", i, "name"),
-                "Two compartments have the same name.",
-                f'"{part.name}"',
-                "a name not used before",
-            )
-
-
-def _heights(tank: Tank) -> Iterator[Wrong]:
-    """Heights that lie outside the section."""
-    try:
-        top = tank.section.outline().highest
-    except ValueError:
-        return
-    deepest = max((sump.depth for sump in tank.sump), default=0.0)
-    if tank.overflow_lip is not None and not 0 < tank.overflow_lip <= top:
-        yield Wrong(
-            ("overflow_lip",),
-            "The overflow lip stands outside the tank.",
-            tank.overflow_lip.text,
-            f"above 0 m to {top:.3f} m",
+        return as_far_as_known(
+            sense.material(self.material),
+            sense.between_tangents(self),
+            sense.baffles_in_order(self.baffle),
+            sense.compartments(self.compartment),
+            fittings.rings(self.ring),
+            self._in_section(),
         )
-    for i, outlet in enumerate(tank.outlet):
-        drop = tank.fall * outlet.at
-        if not -deepest - drop - 1e-9 <= outlet.height < top:
-            yield Wrong(
-                ("outlet", i, "height"),
-                "The outlet stands outside the tank.",
-                outlet.height.text,
-                f"{-deepest - drop:.3f} m to {top:.3f} m",
-            )
-    for i, baffle in enumerate(tank.baffle):
-        for j, hole in enumerate(baffle.opening):
-            if not hole.height - 0.5 * hole.diameter >= 0 or hole.height + 0.5 * hole.diameter > top:
-                yield Wrong(
-                    ("baffle", i, "opening", j, "height"),
-                    "The opening reaches outside the section.",
-                    hole.height.text,
-                    f"a circle between 0 m and {top:.3f} m",
-                )
+
+    def _in_section(self) -> Iterator[Wrong]:
+        """What does not fit into the cross-section."""
+        outline = sense.outline_of(self)
+        if outline is None:
+            return
+        yield from as_far_as_known(
+            sense.heads(self, outline),
+            sense.lip(self, outline),
+            sense.outlets(self, outline),
+            fittings.openings(self, outline),
+            fittings.pipes(self, outline),
+            fittings.across(self, outline),
+            fittings.manholes(self, outline),
+            fittings.sumps(self, outline),
+            fittings.recesses(self, outline),
+        )

@@ -7,6 +7,7 @@ from typing import Any
 
 from tunwright.build.model import FORMAT
 from tunwright.build.problems import BuildProblems, Problem
+from tunwright.build.typed import as_typed
 
 Step = Callable[[dict[str, Any]], dict[str, Any]]
 
@@ -14,18 +15,20 @@ STEPS: Mapping[int, Step] = {}
 """From a format to the next one; empty as long as there has been only one."""
 
 
-def upgraded(raw: dict[str, Any], name: str) -> dict[str, Any]:
+def upgraded(raw: dict[str, Any], name: str, line: int | None = None) -> dict[str, Any]:
     """The document in today's format. Raises BuildProblems for a format that is not known.
 
     raw: the parsed document
     name: what it is called in messages
+    line: line of the format
     """
     found = raw.get("format")
-    if found is None:
-        return raw  # reported with everything else that is missing
-    if isinstance(found, bool) or not isinstance(found, int) or not 1 <= found <= FORMAT:
+    if isinstance(found, bool) or not isinstance(found, int) or found < 1:
+        return raw  # reported with everything else that is wrong
+    if found > FORMAT:
         message = "This program does not know the format; a newer file needs a newer program."
-        raise BuildProblems(name, [Problem(1, "format", repr(found), message, f"1 to {FORMAT}", f"format = {FORMAT}")])
+        allowed = f"1 to {FORMAT}" if FORMAT > 1 else "1"
+        raise BuildProblems(name, [Problem(line, "format", as_typed(found), message, allowed, str(FORMAT))])
     while raw["format"] < FORMAT:
         raw = STEPS[raw["format"]](raw)
     return raw

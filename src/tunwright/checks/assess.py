@@ -66,9 +66,8 @@ class Assessment:
 
     @cached_property
     def window(self) -> Window:
-        """The permitted window to the brim; where that is empty, the one of the most water that has one."""
-        full = self.placing.full()
-        return self.placing.most() if full.empty else full
+        """The permitted window: to the brim, else to net, else of the most water that has one."""
+        return self.placing.best()
 
     @cached_property
     def fill_limit(self) -> FillLimit:

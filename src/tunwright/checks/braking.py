@@ -35,7 +35,7 @@ def braking_findings(truck: Truck, assumed: Sequence[str]) -> Iterator[Finding]:
         for _, axle in rated:
             yield not_known(
                 f"braking-axle-{slug(axle.name)}",
-                f"Load on the {axle.name} axle while braking within its dynamic rating?",
+                f"Load on {axle.called} while braking within its dynamic rating?",
                 Rule("dynamic rating of the chassis", mark="maker's"),
                 "kg",
                 missing,
@@ -49,7 +49,7 @@ def braking_findings(truck: Truck, assumed: Sequence[str]) -> Iterator[Finding]:
     for i, axle in rated:
         limit = LoadLimit(
             f"braking-axle-{slug(axle.name)}",
-            f"Load on the {axle.name} axle while braking within its dynamic rating?",
+            f"Load on {axle.called} while braking within its dynamic rating?",
             (i,),
             "at_most",
             float(axle.dynamic_rating or 0.0),
@@ -84,7 +84,7 @@ def _found(truck: Truck, limit: LoadLimit, row: int, rests: tuple[str, ...]) -> 
     return Finding(
         limit.key,
         limit.question,
-        f"{truck.axles.axle[limit.axles[0]].name} axle, {state.words}",
+        f"{truck.axles.axle[limit.axles[0]].called}, {state.words}",
         value,
         bound,
         "kg",

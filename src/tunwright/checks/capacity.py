@@ -48,7 +48,8 @@ def _ordered(truck: Truck, wanted: float, means: str) -> Finding:
         Step("net", net_by, "", f"{n(litres['net'])} L"),
         Step("usable", outlet, "", f"{n(litres['usable'])} L"),
     )
-    value, limit = litres[means], 1000 * wanted
+    held = litres[means] if truck.cap is None else min(litres[means], 1000 * truck.cap)
+    value, limit = held, 1000 * wanted
     return Finding(
         "capacity",
         f"Does the tank hold the {means} volume that was ordered?",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,6 +15,7 @@ from tunwright.truck.states import LoadState
 from tunwright.truck.truck import Truck
 
 Floats = NDArray[np.float64]
+PASSED = 1e-9
 
 
 @dataclass(frozen=True)
@@ -37,40 +38,68 @@ def fill_limit(truck: Truck, limits: Sequence[LoadLimit]) -> FillLimit:
     truck: the truck
     limits: the limits on its axle loads
     """
-    gross = float(truck.volumes.gross.sum())
-    first, binds, dry = gross, None, []
-    for limit in limits:
-        water, at_once = limit_water(truck, limit)
-        if at_once and limit.sense == "at_least":
-            dry.append(limit.key)
-        elif water is not None and water < first - 1e-12:
-            first, binds = water, limit.key
-        if at_once and limit.sense == "at_most":
-            dry.append(limit.key)
-    return FillLimit(first, binds, tuple(dry))
+    brackets = [bracket for limit in limits for bracket in _brackets(truck, limit)]
+    dry = tuple(dict.fromkeys(b.limit.key for b in brackets if b.dry))
+    first, binds = float(truck.volumes.gross.sum()), None
+    for bracket in sorted(brackets, key=lambda b: b.low):
+        if bracket.low >= first:
+            break
+        if bracket.dry and bracket.limit.sense == "at_least":
+            continue
+        water = 0.0 if bracket.dry else _crossing(truck, bracket, first)
+        if water < first - 1e-12:
+            first, binds = water, bracket.limit.key
+    return FillLimit(first, binds, dry)
 
 
-def limit_water(truck: Truck, limit: LoadLimit) -> tuple[float | None, bool]:
-    """Volume at which a limit is first passed [m3], None where it never is, and whether it already is when empty.
+def limit_water(truck: Truck, limit: LoadLimit) -> float | None:
+    """Volume at which one limit is first passed [m3], None where it never is.
 
     truck: the truck
     limit: the limit
     """
-    sweep = truck.sweep
-    mine = sweep.only(limit.applies(sweep))
-    over = _over(truck, limit, mine)
-    if not np.isfinite(over).any():
-        return None, False
-    found: list[float] = []
-    for states in _families(mine):
-        values = over[states]
-        if np.nanmax(values) <= 1e-9:
+    found = [0.0 if bracket.dry else _crossing(truck, bracket, np.inf) for bracket in _brackets(truck, limit)]
+    return min(found, default=None)
+
+
+@dataclass(frozen=True)
+class _Bracket:
+    """Two steps of the sweep between which a limit is passed.
+
+    state: the state at the lower step
+    low, high: volumes [m3]
+    at_low, at_high: how far the limit is passed there, as a share of it
+    dry: it is passed already when empty
+    """
+
+    limit: LoadLimit
+    state: LoadState
+    low: float
+    high: float
+    at_low: float
+    at_high: float
+    dry: bool = False
+
+
+def _brackets(truck: Truck, limit: LoadLimit) -> Iterator[_Bracket]:
+    """Where a limit is first passed on each road, with each crew and each choice of lifted axles."""
+    _, sweep = limit.part(truck.sweep)
+    over, water = _over(truck, limit, sweep), sweep.litres / 1000
+    for rows in _families(sweep):
+        passed = over[rows] > PASSED
+        if not passed.any():
             continue
-        step = int(np.argmax(values > 1e-9))
-        if step == 0:
-            return 0.0, True
-        found.append(_crossing(truck, limit, mine, int(states[step - 1]), int(states[step])))
-    return (min(found), False) if found else (None, False)
+        step = int(np.argmax(passed))
+        below, above = int(rows[max(0, step - 1)]), int(rows[step])
+        yield _Bracket(
+            limit,
+            sweep.states[below],
+            float(water[below]),
+            float(water[above]),
+            float(over[below]),
+            float(over[above]),
+            dry=step == 0,
+        )
 
 
 def _families(table: LoadTable) -> list[NDArray[np.intp]]:
@@ -79,30 +108,29 @@ def _families(table: LoadTable) -> list[NDArray[np.intp]]:
     for i, s in enumerate(table.states):
         groups.setdefault((s.grade, s.crew, s.stance), []).append(i)
     order = table.litres
-    return [np.array(sorted(rows, key=lambda i: order[i])) for rows in groups.values()]
+    return [np.array(sorted(rows, key=order.__getitem__)) for rows in groups.values()]
 
 
 def _over(truck: Truck, limit: LoadLimit, table: LoadTable) -> Floats:
-    """How far the limit is passed in each state, as a share of it."""
+    """How far the limit is passed in each state, as a share of it; below 0 where it holds or cannot be known."""
     bound = limit.limit(table, track_of(truck, limit))
     room = limit.value(table) - bound if limit.sense == "at_most" else bound - limit.value(table)
-    over: Floats = room / np.maximum(np.abs(bound), 1e-9)
+    over: Floats = np.nan_to_num(room / np.maximum(np.abs(bound), 1e-9), nan=-1.0)
     return over
 
 
-def _crossing(truck: Truck, limit: LoadLimit, table: LoadTable, below: int, above: int) -> float:
-    """Volume between two steps of the sweep at which the limit is passed [m3]."""
-    low, high = float(table.litres[below]) / 1000, float(table.litres[above]) / 1000
-    at_low, at_high = (float(_over(truck, limit, table)[i]) for i in (below, above))
+def _crossing(truck: Truck, bracket: _Bracket, stop: float) -> float:
+    """Volume at which the limit of a bracket is passed [m3] (secants, kept inside); `stop` where it lies beyond."""
+    low, high, at_low, at_high = bracket.low, bracket.high, bracket.at_low, bracket.at_high
     for _ in range(40):
         guess = low - at_low * (high - low) / (at_high - at_low)
-        guess = min(max(guess, low + 1e-3 * (high - low)), high - 1e-3 * (high - low))
-        here = float(_over(truck, limit, truck.loading.table([_state_at(truck, table.states[below], guess)]))[0])
-        if here > 0:
+        guess = min(max(guess, low + 1e-4 * (high - low)), high - 1e-4 * (high - low))
+        here = float(_over(truck, bracket.limit, truck.loading.table([_state_at(truck, bracket.state, guess)]))[0])
+        if here > PASSED:
             high, at_high = guess, here
         else:
             low, at_low = guess, here
-        if high - low < 1e-7 or abs(here) < 1e-12:
+        if high - low < 1e-6 or abs(here) < 1e-9 or low >= stop:
             break
     return low
 

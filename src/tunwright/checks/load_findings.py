@@ -12,7 +12,6 @@ from tunwright.checks.assumed import HEIGHTS, LOADS, resting_on
 from tunwright.checks.finding import Finding, verdict
 from tunwright.checks.load_limit import LoadLimit
 from tunwright.checks.working import load_working
-from tunwright.truck.loads import LoadTable
 from tunwright.truck.truck import Truck
 
 Floats = NDArray[np.float64]
@@ -30,10 +29,9 @@ def load_findings(truck: Truck, limits: Sequence[LoadLimit], assumed: Sequence[s
 
 
 def _judged(truck: Truck, limit: LoadLimit, assumed: Sequence[str]) -> Finding:
-    rows = np.flatnonzero(limit.applies(truck.table))
-    table = truck.table.only(limit.applies(truck.table))
+    rows, table = limit.part(truck.table)
     values, bounds = limit.value(table), limit.limit(table, track_of(truck, limit))
-    missing = _missing(truck, limit, table)
+    missing = _missing(truck, limit)
     if missing and not np.isfinite(values).any():
         return _open(limit, missing)
     worst = worst_state(limit, values, bounds)
@@ -83,7 +81,7 @@ def worst_state(limit: LoadLimit, values: Floats, bounds: Floats) -> int:
     return int(np.argmin(np.where(np.isfinite(room), room, np.inf)))
 
 
-def _missing(truck: Truck, limit: LoadLimit, table: LoadTable) -> tuple[str, ...]:
+def _missing(truck: Truck, limit: LoadLimit) -> tuple[str, ...]:
     """Inputs without which the limit cannot be judged in every state."""
     found = list(limit.missing)
     if not limit.on_gross:

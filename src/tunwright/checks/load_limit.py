@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,11 +16,10 @@ from tunwright.checks.legal import legal_limits
 from tunwright.checks.legal_limit import LegalLimit
 from tunwright.handbook.axle_law import LawAxle
 from tunwright.tables.read import rule_set, shop_value, shop_values
-from tunwright.truck.loads import LoadTable
+from tunwright.truck.loads import LoadTable, Rows, Where
 from tunwright.truck.truck import Truck
 
 Floats = NDArray[np.float64]
-Where = Literal["standing", "grades"]
 
 RATING = Rule("rating of the chassis", mark="maker's")
 
@@ -61,18 +59,12 @@ class LoadLimit:
     note: str = ""
     missing: tuple[str, ...] = ()
 
-    def applies(self, table: LoadTable) -> NDArray[np.bool_]:
-        """Which states it is judged in.
+    def part(self, table: LoadTable) -> tuple[Rows, LoadTable]:
+        """The states it is judged in, and their row numbers.
 
         table: the load states
         """
-        if self.where == "standing":
-            mask = np.array([s.level for s in table.states])
-        else:
-            mask = np.array([bool(s.grade) for s in table.states])
-        if self.stance is not None:
-            mask &= np.array([s.stance == self.stance for s in table.states])
-        return np.asarray(mask)
+        return table.part(self.where, self.stance)
 
     def value(self, table: LoadTable) -> Floats:
         """What the axles carry in each state [kg].
@@ -92,8 +84,8 @@ class LoadLimit:
         moved: Floats = table.per_metre[:, self.axles].sum(axis=1)
         return np.zeros(len(table.states)) if self.on_gross else moved
 
-    def limit(self, table: LoadTable, track: float | None = None) -> Floats:
-        """The limit in each state [kg].
+    def plain(self, table: LoadTable, track: float | None = None) -> Floats:
+        """The limit in each state [kg], without the higher value it may have under a condition.
 
         table: the load states
         track: track of the axle [m], for limits on the heavier side
@@ -102,13 +94,21 @@ class LoadLimit:
             total: Floats = self.share * table.axles.sum(axis=1)
             return total
         limit = np.full(len(table.states), float(self.kg if self.kg is not None else np.nan))
-        if self.raised is not None:
-            kg, axles, each = self.raised
-            light = (table.axles[:, axles] <= each * (1 + 1e-9)).all(axis=1)
-            limit = np.where(light, kg, limit)
         if self.sided and track:
             limit = limit / (1.0 + 2.0 * np.abs(table.centre[:, 1]) / track)
         return limit
+
+    def limit(self, table: LoadTable, track: float | None = None) -> Floats:
+        """The limit in each state [kg].
+
+        table: the load states
+        track: track of the axle [m], for limits on the heavier side
+        """
+        if self.raised is None:
+            return self.plain(table, track)
+        kg, axles, each = self.raised
+        light = (table.axles[:, axles] <= each * (1 + 1e-9)).all(axis=1)
+        return np.where(light, kg, self.plain(table, track))
 
 
 def load_limits(truck: Truck) -> list[LoadLimit]:
@@ -133,7 +133,7 @@ def _ratings(truck: Truck) -> Iterator[LoadLimit]:
         rating = float(axle.rating)
         yield LoadLimit(
             f"axle-{slug(axle.name)}",
-            f"Load on the {axle.name} axle within its rating?",
+            f"Load on {axle.called} within its rating?",
             (i,),
             "at_most",
             rating,
@@ -143,7 +143,7 @@ def _ratings(truck: Truck) -> Iterator[LoadLimit]:
         )
         yield LoadLimit(
             f"axle-{slug(axle.name)}-grade",
-            f"Load on the {axle.name} axle on a grade within its rating?",
+            f"Load on {axle.called} on a grade within its rating?",
             (i,),
             "at_most",
             rating * _grade_factor(),
@@ -225,11 +225,12 @@ def _tyres(truck: Truck) -> Iterator[LoadLimit]:
         both = float(axle.tyre_rating) * axle.tyres
         rule = Rule("load rating of the tyres", f"{axle.tyres} tyres, the heavier side twice", mark="maker's")
         note = "" if axle.track else "Track not given: the load is taken as even from side to side."
-        for where, tail, factor in (("standing", "", 1.0), ("grades", "-grade", _grade_factor())):
+        roads: tuple[tuple[Where, str, float], ...] = (("standing", "", 1.0), ("grades", "-grade", _grade_factor()))
+        for where, tail, factor in roads:
             on = " on a grade" if tail else ""
             yield LoadLimit(
                 f"tyres-{slug(axle.name)}{tail}",
-                f"Load on the tyres of the {axle.name} axle{on} within their rating?",
+                f"Load on the tyres of {axle.called}{on} within their rating?",
                 (i,),
                 "at_most",
                 both * factor,
@@ -238,7 +239,7 @@ def _tyres(truck: Truck) -> Iterator[LoadLimit]:
                 rule,
                 sided=True,
                 note=note,
-            )  # type: ignore[arg-type]
+            )
 
 
 def law_axles(truck: Truck, lifted: tuple[int, ...] = ()) -> tuple[list[LawAxle], list[int]]:

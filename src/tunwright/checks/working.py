@@ -54,8 +54,7 @@ def _gross_steps(truck: Truck, row: int, bound: float) -> Iterator[Step]:
 def _load_steps(truck: Truck, limit: LoadLimit, row: int) -> Iterator[Step]:
     state, table = truck.table.states[row], truck.table
     stance = truck.axles.stances[state.stance]
-    assert stance.shares is not None
-    part = stance.shares.per_force[list(limit.axles)].sum(axis=0)
+    part = stance.shared.per_force[list(limit.axles)].sum(axis=0)
     names = " + ".join(truck.axles.axle[i].name for i in limit.axles)
     formula = f"m ({part[0]:.5f} {'+' if part[1] >= 0 else '−'} {abs(part[1]):.5f} x)"
     kerb = float(stance.kerb[list(limit.axles)].sum())
@@ -80,8 +79,7 @@ def _tilt_steps(truck: Truck, limit: LoadLimit, row: int, total: float) -> Itera
     if state.level:
         return
     stance = truck.axles.stances[state.stance]
-    assert stance.shares is not None
-    per = float(stance.shares.per_couple[list(limit.axles)].sum())
+    per = float(stance.shared.per_couple[list(limit.axles)].sum())
     angle, side = np.arctan(state.grade), np.arctan(state.slope)
     press = float(np.cos(angle) * np.cos(side))
     height, gross = float(table.centre[row, 2]), float(table.gross[row])

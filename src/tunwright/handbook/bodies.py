@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 from typing import NamedTuple, Protocol
 
 import numpy as np
@@ -21,6 +22,12 @@ from tunwright.handbook.levels import LevelTable, level_table
 from tunwright.handbook.outline import Outline
 
 Floats = NDArray[np.float64]
+
+
+@lru_cache(maxsize=8)
+def _gauss(count: int) -> tuple[Floats, Floats]:
+    nodes, weights = np.polynomial.legendre.leggauss(count)
+    return nodes, weights
 
 
 def _eased(count: int) -> tuple[Floats, Floats]:
@@ -36,6 +43,8 @@ _MANY = _eased(12)
 _SOME = np.polynomial.legendre.leggauss(6)
 _FEW = np.polynomial.legendre.leggauss(2)
 _ONE = np.ones((1, 1))
+LEVEL = 1e-7
+"""Slopes below this are taken as level [-]."""
 
 
 class Stations(NamedTuple):
@@ -63,6 +72,14 @@ Pieces = list[tuple[LevelTable, Stations]]
 class Body(Protocol):
     """Anything with water in it."""
 
+    def volume(self, c: Floats, a: Floats, b: float) -> tuple[Floats, Floats]:
+        """Wetted volume [m3] and area of the surface in plan [m2], unsigned.
+
+        c: height of the surface at x = y = 0 [m], (n,)
+        a: slope of the surface along x [-], (n,)
+        b: slope of the surface along y [-]
+        """
+
     @property
     def sign(self) -> float:
         """+1 holds water, less than 0 displaces it (a plate with openings by its solid share)."""
@@ -70,6 +87,7 @@ class Body(Protocol):
     def pieces(self, c: Floats, a: Floats, b: float) -> Pieces:
         """Cuts for each surface, with the level table each cut reads."""
 
+    @property
     def extremes(self) -> Floats:
         """Points (n, 3) whose hull holds the body [m]."""
 
@@ -83,8 +101,26 @@ def _cuts(breaks: Floats, rules: list[tuple[Floats, Floats]]) -> tuple[Floats, F
     return np.concatenate(at, axis=1), np.concatenate(weight, axis=1)
 
 
+class Cut:
+    """A body whose volume is summed over its cuts."""
+
+    def pieces(self, c: Floats, a: Floats, b: float) -> Pieces:
+        """Cuts for each surface; see `Body`."""
+        raise NotImplementedError
+
+    def volume(self, c: Floats, a: Floats, b: float) -> tuple[Floats, Floats]:
+        """Wetted volume [m3] and area of the surface in plan [m2]; see `Body`."""
+        volume, plan = np.zeros(len(c)), np.zeros(len(c))
+        for table, s in self.pieces(c, a, b):
+            area, width = table.area_and_width(s.level(c, a, b))
+            reach = s.weight * s.ky
+            volume += np.sum(reach * s.kz * area, axis=1)
+            plan += np.sum(reach * width, axis=1)
+        return volume, plan
+
+
 @dataclass(frozen=True, eq=False)
-class Run:
+class Run(Cut):
     """An outline carried straight along x.
 
     outline: the section
@@ -111,6 +147,28 @@ class Run:
         """
         return 1.0 + self.growth * (x - self.origin)
 
+    def volume(self, c: Floats, a: Floats, b: float) -> tuple[Floats, Floats]:
+        """Wetted volume [m3] and area of the surface in plan [m2].
+
+        A run that does not stretch needs no cuts: with S the integral of the wet area over the level, V = (S(end) -
+        S(start)) / a, and the area in plan is (A(end) - A(start)) / a. Both are exact for the outline.
+        """
+        if self.growth:
+            return super().volume(c, a, b)
+        table, run = level_table(self.outline, b), self.end - self.start
+        tilted = np.abs(a) > LEVEL
+        middle = c + a * 0.5 * (self.start + self.end)
+        area, width = table.area_and_width(middle)
+        volume, plan = run * area, run * width
+        if tilted.any():
+            slope = np.where(tilted, a, 1.0)
+            ends = c + a * self.start, c + a * self.end
+            summed = [table.area_summed(level) for level in ends]
+            areas = [table.area_and_width(level)[0] for level in ends]
+            volume = np.where(tilted, (summed[1] - summed[0]) / slope, volume)
+            plan = np.where(tilted, (areas[1] - areas[0]) / slope, plan)
+        return volume, plan
+
     def pieces(self, c: Floats, a: Floats, b: float) -> Pieces:
         """Gauss points between the places where the surface meets the floor, a corner or the roof."""
         if self.growth and b:
@@ -133,7 +191,7 @@ class Run:
 
     def _sheared(self, b: float) -> Pieces:
         """A stretched run under a side slope: each cut reads a table of its own."""
-        nodes, weights = np.polynomial.legendre.leggauss(24)
+        nodes, weights = _gauss(24)
         half = 0.5 * (self.end - self.start)
         out: Pieces = []
         for node, weight in zip(nodes, weights, strict=True):
@@ -142,6 +200,7 @@ class Run:
             out.append((table, self._stations(x, half * weight * _ONE)))
         return out
 
+    @cached_property
     def extremes(self) -> Floats:
         """Both end sections."""
         return np.vstack(
@@ -154,7 +213,7 @@ class Run:
 
 
 @dataclass(frozen=True, eq=False)
-class Cap:
+class Cap(Cut):
     """A head: the outline shrunk along a meridian.
 
     outline: the section at the tangent plane, before its stretch
@@ -184,7 +243,7 @@ class Cap:
         (y, z) = self.middle
         reach = np.array([table.lowest, table.highest]) * self.stretch + self.seat * (1 - self.stretch) - (z - b * y)
         cut = np.full((len(c), 2), 0.5 * (arc.start + arc.end))
-        for _ in range(3):
+        for _ in range(2 if a.any() else 1):  # on the level the cut is exact at once
             x = self.base + self.outward * arc.point(cut)[0]
             cut = arc.cut((c[:, None] + a[:, None] * x - (z - b * y)) / np.where(reach == 0, 1e-9, reach))
         ends = np.full((len(c), 1), arc.start), np.full((len(c), 1), arc.end)
@@ -196,6 +255,7 @@ class Cap:
         z0 = z * (1 - k) + k * self.seat * (1 - self.stretch)
         return Stations(self.base + self.outward * distance, weight * rate, k, kz, y * (1 - k), z0)
 
+    @cached_property
     def extremes(self) -> Floats:
         """Sections along the meridian."""
         distance, scale = self.head.meridian(points=8)
@@ -215,7 +275,7 @@ class Cap:
 
 
 @dataclass(frozen=True, eq=False)
-class Drum:
+class Drum(Cut):
     """An upright round drum (a sump): seen along x its width follows the circle.
 
     outline: rectangle as wide as the drum and as tall
@@ -229,7 +289,7 @@ class Drum:
     sign: float = 1.0
 
     def _stations(self) -> Stations:
-        nodes, weights = np.polynomial.legendre.leggauss(16)
+        nodes, weights = _gauss(8)
         turn = 0.5 * math.pi * nodes
         middle = 0.5 * (self.outline.left + self.outline.right)
         ky = np.cos(turn)[None, :]
@@ -237,20 +297,21 @@ class Drum:
         return Stations(x, 0.5 * math.pi * weights * self.radius * ky, ky, _ONE, middle * (1 - ky), 0 * _ONE)
 
     def pieces(self, c: Floats, a: Floats, b: float) -> Pieces:
-        """Sixteen cuts across the circle."""
+        """Eight cuts across the circle."""
         s = self._stations()
         if b == 0.0:
             return [(level_table(self.outline), s)]
         each = [Stations(*(v[:, i : i + 1] if v.size > 1 else v for v in s)) for i in range(s.x.size)]
         return [(level_table(self.outline, b * float(one.ky[0, 0])), one) for one in each]
 
+    @cached_property
     def extremes(self) -> Floats:
         """The box around the drum."""
         return np.vstack([_section(self.outline, self.centre + k * self.radius, 1.0, 1.0, 0.0, 0.0) for k in (-1, 1)])
 
 
 @dataclass(frozen=True, eq=False)
-class Plates:
+class Plates(Cut):
     """Thin plates across the tank, displacing water with their solid part.
 
     outline: the section they fill
@@ -280,6 +341,7 @@ class Plates:
             out.append((level_table(self.outline, float(value)), s))
         return out
 
+    @cached_property
     def extremes(self) -> Floats:
         """Nothing: plates stand inside the tank."""
         return np.empty((0, 3))

@@ -45,9 +45,7 @@ class Arc:
 
         scale: scale of the section [-]
         """
-        with np.errstate(invalid="ignore"):
-            found = self.parameter(np.clip(scale, 0.0, 1.0))
-        return np.clip(np.nan_to_num(found, nan=self.start), self.start, self.end)
+        return np.clip(self.parameter(np.clip(scale, 0.0, 1.0)), self.start, self.end)
 
 
 @dataclass(frozen=True)

@@ -98,9 +98,9 @@ def sheet_moments(grid: Floats) -> Floats:
     corners = np.concatenate([np.stack([p, q, r], 2).reshape(-1, 3, 3), np.stack([p, r, s], 2).reshape(-1, 3, 3)])
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     area = 0.5 * np.linalg.norm(normal, axis=1)
-    middles = 0.5 * (corners + np.roll(corners, -1, axis=1))  # mid-edge rule: exact to the second degree
-    first = np.einsum("t,tki->i", area / 3, middles)
-    second = np.einsum("t,tki,tkj->ij", area / 3, middles, middles)
+    middles = 0.5 * (corners + np.roll(corners, -1, axis=1)).reshape(-1, 3)  # mid-edge rule: exact to degree two
+    weight = np.repeat(area / 3, 3)
+    first, second = weight @ middles, (weight[:, None] * middles).T @ middles
     return _ten(float(area.sum()), first, second)
 
 

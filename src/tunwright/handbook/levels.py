@@ -46,16 +46,19 @@ class LevelTable:
     def __init__(self, outline: Outline, shear: float = 0.0) -> None:
         points = outline.points.copy()
         points[:, 1] -= shear * points[:, 0]
-        corners = outline.corners()
+        joints = outline.joints()
         self.shear = shear
         self.heights = _merged_heights(points[:, 1])
         self._polynomials = _interval_polynomials(points, self.heights)
         whole = self._polynomials.sum(axis=2)
         self._start = np.vstack([np.zeros(MOMENTS), np.cumsum(whole, axis=0)])
         steps = np.diff(self.heights)
+        area = self._polynomials[:, 0]
+        whole_steps = steps * (self._start[:-1, 0] + area[:, 0] / 2 + area[:, 1] / 3)
+        self._summed = np.concatenate([[0.0], np.cumsum(whole_steps)])
         self._width = self._polynomials[:, 0, :] * (1.0, 2.0, 0, 0, 0) / steps[:, None]
         ends = np.array([self.lowest, self.highest])
-        self.kinks = np.unique(np.concatenate([ends, corners[:, 1] - shear * corners[:, 0]]).round(9))
+        self.kinks = np.unique(np.concatenate([ends, joints[:, 1] - shear * joints[:, 0]]).round(9))
 
     @property
     def lowest(self) -> float:
@@ -89,6 +92,18 @@ class LevelTable:
         w = self._width[index]
         inside = (level > self.lowest) & (level < self.highest)
         return area, np.where(inside, w[..., 0] + part * w[..., 1], 0.0)
+
+    def area_summed(self, level: Floats) -> Floats:
+        """Integral of the wet area over the level, from where the outline is empty up to each level [m3].
+
+        level: height of the level line at y = 0 [m], any shape
+        """
+        index, part = self._find(level)
+        a, step = self._polynomials[index, 0], self.heights[index + 1] - self.heights[index]
+        within = step * part * (self._start[index, 0] + part * (a[..., 0] / 2 + part * a[..., 1] / 3))
+        above = self._start[-1, 0] * np.maximum(0.0, level - self.highest)
+        summed: Floats = self._summed[index] + within + above
+        return summed
 
     def moments(self, level: Floats) -> Floats:
         """Moments of the wet area below each level, (..., 6): 1, y, z, yy, yz, zz, in the true (unsheared) frame.

@@ -78,8 +78,11 @@ class Outline:
         """Rightmost y [m]."""
         return float(self.points[:, 0].max())
 
-    def corners(self) -> Floats:
-        """Vertices where the outline turns sharply, (k, 2) [m]; the level functions are not smooth there."""
+    def joints(self) -> Floats:
+        """Points where lines and arcs join or the outline turns sharply, (k, 2) [m]: no smooth functions of the level
+        go through them."""
+        if np.any(self.drawn[:, 2]):
+            return self.drawn[:, :2]
         ahead = np.roll(self.points, -1, axis=0) - self.points
         heading = np.arctan2(ahead[:, 1], ahead[:, 0])
         turn = np.abs((heading - np.roll(heading, 1) + math.pi) % (2 * math.pi) - math.pi)
@@ -173,7 +176,7 @@ def rounded_box(
     down, down_bulge = _quarter(half, bottom_radius, side_radius, bottom_corner, "bottom")
     points = [*up[:0:-1], *up[:3] * (-1, 1), *down[:0:-1] * (-1, -1), *down[:3] * (1, -1)]
     bulges = [*up_bulge[::-1], *up_bulge, *down_bulge[::-1], *down_bulge]
-    drawn = np.column_stack([np.array(points) + (0.0, half[1]), bulges])
+    drawn = np.column_stack([np.array(points) + np.array([0.0, half[1]]), bulges])
     return _from_bulges(drawn[~_repeated(drawn)])
 
 

@@ -31,6 +31,13 @@ class Stance:
     shares: Sharing | None
     missing: tuple[str, ...] = ()
 
+    @property
+    def shared(self) -> Sharing:
+        """How added loads are shared; ValueError where that cannot be known."""
+        if self.shares is None:
+            raise ValueError(f"added loads cannot be shared between the axles without {', '.join(self.missing)}")
+        return self.shares
+
 
 class Axles:
     """The axles of a build.

@@ -50,15 +50,30 @@ class TankFrame:
         """
         return Mass(mass.mass, self.point(mass.centre), self.turn @ mass.spread @ self.turn.T)
 
+    def along(self, a: Floats) -> Floats:
+        """Slope along the tank of a surface [-].
+
+        a: slope along the vehicle [-]
+        """
+        c, s = math.cos(self.pitch), math.sin(self.pitch)
+        slope: Floats = (a * c + s) / (c - a * s)
+        return slope
+
     def surface(self, a: Floats, b: float) -> tuple[Floats, Floats]:
-        """Slopes of a surface in the tank's frame.
+        """Slopes of surfaces in the tank's frame, along and across [-].
+
+        a: slopes along the vehicle [-]
+        b: slope across the vehicle [-]
+        """
+        return self.along(a), b / (math.cos(self.pitch) - a * math.sin(self.pitch))
+
+    def across(self, a: float, b: float) -> float:
+        """Slope across the tank of a surface [-].
 
         a: slope along the vehicle [-]
         b: slope across the vehicle [-]
         """
-        c, s = math.cos(self.pitch), math.sin(self.pitch)
-        upright = c - a * s
-        return (a * c + s) / upright, b / upright
+        return b / (math.cos(self.pitch) - a * math.sin(self.pitch))
 
 
 def tank_frame(tank: Tank, height: float) -> TankFrame:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from tunwright.handbook.liquid import WET
 from tunwright.truck.axles import GRAVITY, Axles, Stance
 from tunwright.truck.states import LoadState
 from tunwright.truck.volumes import Volumes
@@ -16,6 +19,8 @@ from tunwright.truck.weights import Weights
 
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
+Rows = NDArray[np.intp]
+Where = Literal["standing", "grades"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,9 +57,35 @@ class LoadTable:
 
         mask: which (n,)
         """
-        kept = tuple(s for s, keep in zip(self.states, mask, strict=True) if keep)
+        return self.at(np.flatnonzero(mask))
+
+    def at(self, rows: Rows) -> LoadTable:
+        """The states of some rows.
+
+        rows: row numbers
+        """
         rest = (self.volumes, self.water_mass, self.water_at, self.gross, self.centre, self.axles, self.per_metre)
-        return LoadTable(kept, *(part[mask] for part in rest))
+        return LoadTable(tuple(self.states[i] for i in rows), *(part[rows] for part in rest))
+
+    @cached_property
+    def _parted(self) -> dict[tuple[Where, int | None], tuple[Rows, LoadTable]]:
+        return {}
+
+    def part(self, where: Where, stance: int | None = None) -> tuple[Rows, LoadTable]:
+        """The states standing level or on a grade, and their row numbers; kept once made.
+
+        where: standing or grades
+        stance: only this choice of lifted axles, None for all
+        """
+        if (where, stance) not in self._parted:
+            pick = [
+                i
+                for i, s in enumerate(self.states)
+                if (s.level if where == "standing" else s.grade != 0.0) and stance in (None, s.stance)
+            ]
+            rows = np.array(pick, dtype=np.intp)
+            self._parted[where, stance] = rows, self.at(rows)
+        return self._parted[where, stance]
 
     def mask(self, **wanted: object) -> Mask:
         """States whose fields have given values.
@@ -91,19 +122,23 @@ class Loading:
         return LoadTable(tuple(states), volumes, water_mass, water_at, gross, centre, loads, slope)
 
     def _water(self, states: Sequence[LoadState], volumes: Floats) -> tuple[Floats, Floats]:
-        """Mass and centre of the water, solved once for each different water."""
-        keys = [(s.grade, s.slope, s.braking, s.surface, *row) for s, row in zip(states, volumes.tolist(), strict=True)]
-        order = {key: i for i, key in enumerate(dict.fromkeys(keys))}
-        first: dict[tuple[object, ...], int] = {}
-        for i, key in enumerate(keys):
-            first.setdefault(key, i)
-        rows = np.fromiter(first.values(), dtype=int)
-        mass, at = self._solve([states[i] for i in rows], volumes[rows])
-        back = np.array([order[key] for key in keys])
-        return mass[back], at[back]
+        """Mass and centre of the water.
 
-    def _solve(self, states: Sequence[LoadState], volumes: Floats) -> tuple[Floats, Floats]:
-        moments = np.zeros((len(states), 10))
+        Its moments in the tank's frame are solved once for each different water and kept with the tank's solid, so
+        that moving the tank, a pump or an axle solves no water again.
+        """
+        pitch, known = self.water.frame.pitch, self.water.solid.solved
+        pairs = zip(states, volumes.tolist(), strict=True)
+        keys = [(pitch, s.grade, s.slope, s.braking, s.surface, *held) for s, held in pairs]
+        new = {key: i for i, key in enumerate(keys) if key not in known}
+        if new:
+            rows = np.fromiter(new.values(), dtype=np.intp)
+            solved = self._solve([states[i] for i in rows], volumes[rows])
+            known.update(zip(new, solved, strict=True))
+        return self.water.centres(np.array([known[key] for key in keys]))
+
+    def _solve(self, states: Sequence[LoadState], volumes: Floats) -> Floats:
+        moments = np.zeros((len(states), WET))
         slope = np.array([_along(s) for s in states])
         braked = np.array([s.surface == "braked" for s in states])
         if braked.any():
@@ -112,7 +147,7 @@ class Loading:
         for value in np.unique(across[~braked]):
             mine = ~braked & (across == value)
             moments[mine] = self.water.settled(volumes[mine], slope[mine], float(value))
-        return self.water.centres(moments)
+        return moments
 
     def _added(self, states: Sequence[LoadState], water_mass: Floats, water_at: Floats) -> tuple[Floats, Floats]:
         """Mass added to the bare chassis (n,) and its first moments (n, 3)."""
@@ -139,17 +174,16 @@ class Loading:
         self, stance: Stance, states: Sequence[LoadState], mass: Floats, first: Floats, water_mass: Floats
     ) -> tuple[Floats, Floats]:
         """Normal forces over g: the bare chassis and the added masses pressed down, and the couple of the heights."""
-        assert stance.shares is not None
         grade = np.arctan([s.grade for s in states])
         side = np.arctan([s.slope for s in states])
         press = np.cos(grade) * np.cos(side)
         pull = np.sin(grade) * np.cos(side) - np.array([s.braking for s in states])
         at = np.where(mass > 0, first[:, 0] / np.where(mass > 0, mass, 1.0), 0.0)
-        level = stance.kerb + stance.shares.of_force(mass, at)
+        level = stance.kerb + stance.shared.of_force(mass, at)
         height = np.nan if self.cg_height is None else self.cg_height
         lever = np.where(pull == 0.0, 0.0, pull * (self.axles.kerb_mass * height + first[:, 2]))
         moving = (self.weights.on_tank.mass + water_mass) * press
-        return press[:, None] * level + stance.shares.of_couple(lever), moving[:, None] * stance.shares.per_force[:, 1]
+        return press[:, None] * level + stance.shared.of_couple(lever), moving[:, None] * stance.shared.per_force[:, 1]
 
 
 def _along(state: LoadState) -> float:

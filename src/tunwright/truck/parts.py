@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -63,13 +64,13 @@ class Part:
     joins: tuple[str, ...] = ()
 
 
-def tank_parts(solid: TankSolid) -> list[Part]:
+@lru_cache(maxsize=16)
+def tank_parts(solid: TankSolid) -> tuple[Part, ...]:
     """The parts of the tank, front to rear within each sort.
 
     solid: the tank
     """
-    tank = solid.tank
-    return [
+    return (
         _shell(solid),
         *_heads(solid),
         *_bulkheads(solid),
@@ -79,8 +80,8 @@ def tank_parts(solid: TankSolid) -> list[Part]:
         *_manholes(solid),
         *_sumps(solid),
         *_recesses(solid),
-        *_pipes(tank),
-    ]
+        *_pipes(solid.tank),
+    )
 
 
 def density(material: str) -> float:

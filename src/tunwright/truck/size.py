@@ -69,7 +69,7 @@ def outer_size(truck: Truck) -> OuterSize:
     t = float(tank.shell)
     cloud = np.vstack(
         [
-            truck.frame.point(body.extremes())
+            truck.frame.point(body.extremes)
             for part in truck.solid.compartments
             for body in part.whole.bodies
             if body.sign > 0

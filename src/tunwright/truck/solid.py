@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -13,7 +13,7 @@ from tunwright.build.tank import Baffle, Pipe, Sump, Tank
 from tunwright.handbook.bodies import Body, Cap, Drum, Plates, Run
 from tunwright.handbook.heads import Head
 from tunwright.handbook.levels import level_table
-from tunwright.handbook.liquid import level_for_volume, span, wet_moments, wet_volume
+from tunwright.handbook.liquid import Memo, level_for_volume, span, wet_moments, wet_volume
 from tunwright.handbook.outline import Outline, clip_to_box, ellipse, polygon
 
 Floats = NDArray[np.float64]
@@ -45,6 +45,7 @@ class Region:
     start: float
     end: float
     bodies: tuple[Body, ...]
+    memo: Memo = field(default_factory=dict, repr=False)
 
     @cached_property
     def gross(self) -> float:
@@ -68,7 +69,7 @@ class Region:
         a: slopes along the tank [-]
         b: slope across [-]
         """
-        return level_for_volume(self.bodies, volume=volume, a=a, b=b)
+        return level_for_volume(self.bodies, volume=volume, a=a, b=b, memo=self.memo)
 
     def moments(self, c: Floats, a: Floats, b: float) -> Floats:
         """Wet moments (n, 10) below surfaces.
@@ -97,14 +98,32 @@ class Compartment:
         return self.whole.name
 
 
+WHERE = frozenset({"middle", "bottom", "y", "dry_mass", "dry_centre", "allowance", "coating"})
+"""Keys of a tank that say where it stands or what it weighs, but do not shape it."""
+
+
+def tank_solid(tank: Tank) -> TankSolid:
+    """The solid of a tank; tanks of one shape share it, so that moving a tank keeps the water already worked out.
+
+    tank: the tank of the build
+    """
+    shape = repr(tank.model_dump(exclude=set(WHERE)))
+    if shape not in _kept:
+        while len(_kept) >= 16:
+            _kept.pop(next(iter(_kept)))
+        _kept[shape] = TankSolid(tank)
+    return _kept[shape]
+
+
 class TankSolid:
     """The tank of a build as a solid.
 
-    tank: the tank of the build
+    tank: the tank of the build; where it stands does not matter here
     """
 
     def __init__(self, tank: Tank) -> None:
         self.tank = tank
+        self.solved: dict[tuple[object, ...], Floats] = {}
         self.outline: Outline = tank.section.outline()
         self.height = self.outline.highest
         self.seat = 0.5 * self.height
@@ -120,8 +139,7 @@ class TankSolid:
         wide = {"y_from": -np.inf, "y_to": np.inf}
         upper = clip_to_box(self.outline, z_from=self.seat, z_to=np.inf, **wide)
         lower = clip_to_box(self.outline, z_from=-np.inf, z_to=self.seat, **wide)
-        assert upper is not None and lower is not None
-        return (Half(upper, 0.0), Half(lower, self.growth))
+        return tuple(Half(part, rate) for part, rate in ((upper, 0.0), (lower, self.growth)) if part is not None)
 
     def stretch(self, growth: float, x: float) -> float:
         """Stretch of a half in z at x [-].
@@ -212,9 +230,9 @@ class TankSolid:
             found.extend(_share(float(baffle.at), solid, start, end))
         wall = float(self.tank.bulkhead or self.tank.shell)
         for part in self.tank.compartment:
-            for place in (float(part.start), float(part.end)):
-                if 1e-6 < place < self.tank.length - 1e-6 and place in (start, end):
-                    found.append((place, 0.5 * wall))
+            ends = (float(part.start), float(part.end))
+            inner = [x for x in ends if 1e-6 < x < self.tank.length - 1e-6 and x in (start, end)]
+            found.extend((x, 0.5 * wall) for x in inner)
         at, solid_of = np.array([f[0] for f in found]), np.array([f[1] for f in found])
         growth = half.growth
         return Plates(half.outline, at, solid_of, stretch=lambda x: 1.0 + growth * x, seat=self.seat)
@@ -226,7 +244,7 @@ class TankSolid:
         """
         if baffle.open is not None:
             return float(baffle.open)
-        holes = sum(np.pi * hole.diameter**2 / 4 for hole in baffle.opening)
+        holes = sum(float(np.pi * hole.diameter**2 / 4) for hole in baffle.opening)
         return min(0.95, holes / self.outline.area)
 
     def _long_baffles(self, half: Half, start: float, end: float) -> Iterator[Run]:
@@ -259,7 +277,7 @@ class TankSolid:
                 one, two = max(start, float(pipe.start)), min(end, float(pipe.end or 0.0))
                 if two > one:
                     ring = ellipse(width=pipe.diameter, height=pipe.diameter).points
-                    yield Run(polygon(ring + (float(pipe.y), pipe.height - pipe.diameter / 2)), one, two, sign=-1.0)
+                    yield Run(polygon(ring + np.array([pipe.y, pipe.height - pipe.diameter / 2])), one, two, sign=-1.0)
 
     def _sump(self, sump: Sump) -> Body:
         """A box or drum below the floor, its top following the floor."""
@@ -272,6 +290,9 @@ class TankSolid:
             return Drum(outline, float(sump.at), half)
         reach = 0.5 * float(sump.length or 0.0)
         return Run(outline, sump.at - reach, sump.at + reach)
+
+
+_kept: dict[str, TankSolid] = {}
 
 
 def _share(at: float, solid: float, start: float, end: float) -> list[tuple[float, float]]:

@@ -211,4 +211,4 @@ def capped(state: LoadState, top: float | None) -> LoadState:
 
 
 def _with(state: LoadState, **changes: object) -> LoadState:
-    return LoadState(**{**state.__dict__, **changes})  # type: ignore[arg-type]
+    return LoadState(**{**state.__dict__, **changes})

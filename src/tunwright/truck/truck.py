@@ -12,7 +12,7 @@ from tunwright.tables.read import shop_value
 from tunwright.truck.axles import Axles
 from tunwright.truck.frame import TankFrame, tank_frame
 from tunwright.truck.loads import Loading, LoadTable
-from tunwright.truck.solid import TankSolid
+from tunwright.truck.solid import TankSolid, tank_solid
 from tunwright.truck.states import Tried, everything, tried
 from tunwright.truck.volumes import Volumes
 from tunwright.truck.water import Water
@@ -32,7 +32,7 @@ class Truck:
     @cached_property
     def solid(self) -> TankSolid:
         """The tank as a solid."""
-        return TankSolid(self.build.tank)
+        return tank_solid(self.build.tank)
 
     @cached_property
     def frame(self) -> TankFrame:
@@ -92,7 +92,7 @@ class Truck:
 
         fill: water over net volume [-]
         """
-        slope = self.frame.surface(np.zeros(1), 0.0)[0]
+        slope = self.frame.along(np.zeros(1))
         lumps = [lump.mass for lump in self.weights.lumps if lump.of in ("tank", "frame", "cab")]
         for part, net in zip(self.solid.compartments, self.volumes.net, strict=True):
             c = part.whole.levels(np.array([fill * net]), slope, 0.0)

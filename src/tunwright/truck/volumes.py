@@ -75,11 +75,12 @@ class Volumes:
         levels: heights above the floor at the dip point [m]
         grade: slope of the road, + nose up [-]
         """
-        x, y, floor = self.dip_point()
-        a, _ = self.frame.surface(np.array(grade), 0.0)
+        x, _, floor = self.dip_point()
+        a = self.frame.along(np.array(grade))
         c = floor + levels - float(a) * x
         slopes = np.full(len(levels), float(a))
-        return np.sum([wet_volume(p.whole.bodies, c=c, a=slopes)[0] for p in self.solid.compartments], axis=0)
+        parts = [wet_volume(part.whole.bodies, c=c, a=slopes)[0] for part in self.solid.compartments]
+        return np.array(parts).sum(axis=0)
 
     def dip_point(self) -> tuple[float, float, float]:
         """Where the level is dipped: x, y and the floor's height there, in the tank's frame [m]."""

@@ -45,8 +45,8 @@ class Water:
         out = np.zeros((len(rows), WET))
         for value in np.unique(rows[:, 1]) if across else (None,):
             mine = slice(None) if value is None else rows[:, 1] == value
-            a, b = self.frame.surface(rows[mine, 1], across)
-            b = float(np.max(b)) if across else 0.0
+            a = self.frame.along(rows[mine, 1])
+            b = self.frame.across(float(rows[mine, 1][0]), across) if across else 0.0
             c = region.levels(rows[mine, 0], a, b)
             out[mine] = region.moments(c, a, b)
         return out[where.ravel()]
@@ -58,8 +58,8 @@ class Water:
         slope: slope of the surface in each bay [-], minus deceleration over g
         """
         total = np.zeros((len(volumes), WET))
-        level = self.frame.surface(np.zeros(len(volumes)), 0.0)[0]
-        tilted = self.frame.surface(np.full(len(volumes), slope), 0.0)[0]
+        level = self.frame.along(np.zeros(len(volumes)))
+        tilted = self.frame.along(np.full(len(volumes), slope))
         for i, part in enumerate(self.solid.compartments):
             c = part.whole.levels(volumes[:, i], level, 0.0)
             for bay in part.bays:

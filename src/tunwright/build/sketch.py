@@ -1,0 +1,155 @@
+"""A second look at a build file with faults: what can be read is read, and what fits together is checked as far as it
+is known, so that all that is wrong comes in one go.
+"""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from functools import cache
+from typing import Annotated, Any, Union, get_args, get_origin
+
+from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
+from pydantic.fields import FieldInfo
+
+from tunwright.build.base import UNKNOWN, NotKnown, Table, Wrong
+
+Path = tuple[str | int, ...]
+
+
+@dataclass
+class Sketch:
+    """Reads a table as far as it can be read.
+
+    context: context of the validation
+    found: what does not fit together, with paths from the table it was begun at
+    """
+
+    context: dict[str, Any]
+    found: list[Wrong] = field(default_factory=list)
+
+    def table(self, model: type[Table], raw: Mapping[str, Any], at: Path = ()) -> Table:
+        """A table whose unreadable values are unknown; what does not fit together in it and below it is noted.
+
+        model: what the table should be
+        raw: the table as written
+        at: its path
+        """
+        own = self.context
+        if "material" in model.model_fields:
+            self.context = {**own, "tank_material": raw.get("material", model.model_fields["material"].default)}
+        values = {key_of(name, f): self._value(model, name, raw, at) for name, f in model.model_fields.items()}
+        self.context = own
+        made = model.model_construct(**values)
+        with suppress(NotKnown):
+            for wrong in made.wrongs():
+                self.found.append(replace(wrong, path=(*at, *wrong.path)))
+        return made
+
+    def _value(self, model: type[Table], name: str, raw: Mapping[str, Any], at: Path) -> Any:
+        info = model.model_fields[name]
+        key = key_of(name, info)
+        if key not in raw:
+            return UNKNOWN if info.is_required() else info.get_default(call_default_factory=False)
+        return self._part(annotated(model, name), raw[key], (*at, key))
+
+    def _part(self, kind: Any, raw: Any, at: Path) -> Any:
+        """A value, a table, or a list of them."""
+        if tables_in(kind):
+            model = table_for(kind, raw)
+            return self.table(model, raw, at) if model is not None and isinstance(raw, Mapping) else UNKNOWN
+        if get_origin(bare(kind)) is list and isinstance(raw, list):
+            (inner,) = get_args(bare(kind))
+            parts = [self._part(inner, one, (*at, i)) for i, one in enumerate(raw)]
+            return parts if _right_length(kind, parts) else UNKNOWN
+        try:
+            return adapter(kind).validate_python(raw, context=self.context)
+        except ValidationError:
+            return UNKNOWN
+
+
+def _right_length(kind: Any, parts: list[Any]) -> bool:
+    """Whether a list has as many entries as it may."""
+    least = max((getattr(m, "min_length", None) or 0 for m in marks(kind)), default=0)
+    most = min((getattr(m, "max_length", None) or len(parts) for m in marks(kind)), default=len(parts))
+    return least <= len(parts) <= most
+
+
+def key_of(name: str, info: FieldInfo) -> str:
+    """The key of a field as the document has it.
+
+    name: name of the field
+    info: the field
+    """
+    return info.alias or name
+
+
+@cache
+def annotated(model: type[BaseModel], name: str) -> Any:
+    """The type of a field with all that is said about it.
+
+    model: the table
+    name: name of the field
+    """
+    info = model.model_fields[name]
+    return Annotated[(info.annotation, *info.metadata)] if info.metadata else info.annotation
+
+
+def marks(kind: Any) -> tuple[Any, ...]:
+    """What is said about a type besides the type.
+
+    kind: a type, annotated or not
+    """
+    if get_origin(kind) is Annotated:
+        return get_args(kind)[1:]
+    return next((marks(one) for one in _choices(kind) if get_origin(one) is Annotated), ())
+
+
+def bare(kind: Any) -> Any:
+    """A type without what is said about it, and without None.
+
+    kind: a type, annotated or not
+    """
+    if get_origin(kind) is Annotated:
+        return bare(get_args(kind)[0])
+    choices = [one for one in _choices(kind) if one is not type(None)]
+    return bare(choices[0]) if len(choices) == 1 else kind
+
+
+def _choices(kind: Any) -> tuple[Any, ...]:
+    return get_args(kind) if get_origin(kind) in (Union, types.UnionType) else ()
+
+
+def tables_in(kind: Any) -> list[type[Table]]:
+    """The tables that may stand for a type, not those in a list of it.
+
+    kind: a type, annotated or not
+    """
+    inner = bare(kind)
+    if isinstance(inner, type) and issubclass(inner, Table):
+        return [inner]
+    return [one for one in _choices(inner) if isinstance(one, type) and issubclass(one, Table)]
+
+
+def table_for(kind: Any, raw: Any) -> type[Table] | None:
+    """The table a type stands for; of several the one of the shape that is written, None where there is none.
+
+    kind: a type, annotated or not
+    raw: what is written
+    """
+    found = tables_in(kind)
+    if len(found) < 2:
+        return found[0] if found else None
+    shape = raw.get("shape") if isinstance(raw, Mapping) else None
+    return next((one for one in found if shape in get_args(one.model_fields["shape"].annotation)), None)
+
+
+@cache
+def adapter(kind: Any) -> TypeAdapter[Any]:
+    """What validates a value of a type.
+
+    kind: a type that is no table
+    """
+    return TypeAdapter(kind, config=ConfigDict(strict=True))

@@ -1,0 +1,224 @@
+"""What the command line prints: tables for people, JSON and CSV for machines."""
+
+from __future__ import annotations
+
+import csv
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from tunwright.build.problems import nearest
+from tunwright.build.reading import Document, read_file
+from tunwright.build.shown import show, show_number
+from tunwright.checks.assess import Assessment
+from tunwright.checks.finding import Finding
+from tunwright.checks.remedy import Remedies
+from tunwright.sheets import words
+
+STYLES = {"holds": "green", "close": "yellow", "fails": "bold red", "open": "cyan"}
+CAUTION = (
+    "An aid for a competent person, never an approval: local codes, the chassis maker's limits and licensed practice "
+    "come first."
+)
+
+
+def console() -> Console:
+    """Where tables go; wide enough for whole words when the output is a file."""
+    wide = None if sys.stdout.isatty() else 150
+    return Console(width=wide, highlight=False, soft_wrap=False)
+
+
+def read(path: Path) -> tuple[Document, Assessment]:
+    """A build file and its assessment.
+
+    path: the file
+    """
+    document = read_file(path)
+    return document, Assessment(document.build)
+
+
+def print_json(data: Any) -> None:
+    """Print data as JSON.
+
+    data: what to print
+    """
+    sys.stdout.write(json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False) + "\n")
+
+
+def print_assessment(assessment: Assessment, document: Document, *, only_troubles: bool) -> None:
+    """Print the verdicts with their remedies, and the answers a lead asks for.
+
+    assessment: the assessment
+    document: the build file
+    only_troubles: leave out what holds
+    """
+    out = console()
+    out.print(Text(assessment.build.order.title, style="bold"))
+    out.print(words.answer(assessment), style=STYLES[assessment.worst])
+    out.print()
+    findings = Remedies(assessment).findings()
+    out.print(_verdicts(assessment, [f for f in findings if not only_troubles or f.verdict != "holds"]))
+    out.print()
+    _print_help(out, findings)
+    for title, said in (
+        ("Permitted window", words.window_words(assessment)),
+        ("Fill limit", words.fill_words(assessment)),
+        ("Volumes", words.volume_words(assessment)),
+    ):
+        out.print(Text.assemble((f"{title}: ", "bold"), said))
+    if assessment.assumed:
+        out.print(Text.assemble(("Still assumed: ", "bold"), ", ".join(assessment.assumed)))
+    out.print(Text.assemble(("Build file: ", "bold"), f"SHA-256 {document.sha256[:16]}"))
+    out.print(CAUTION, style="dim")
+
+
+def _print_help(out: Console, findings: Sequence[Finding]) -> None:
+    """What would help where something fails or is open."""
+    for finding in findings:
+        lines = _below(finding)
+        if lines:
+            out.print(
+                Text.assemble((words.VERDICTS[finding.verdict], STYLES[finding.verdict]), f"  {finding.question}")
+            )
+            for line in lines:
+                out.print(f"    {line}")
+    if any(_below(finding) for finding in findings):
+        out.print()
+
+
+def _verdicts(assessment: Assessment, findings: Sequence[Finding]) -> Table:
+    table = Table(box=None, pad_edge=False, show_edge=False)
+    for name, justify in (
+        ("verdict", "left"),
+        ("question", "left"),
+        ("worst state", "left"),
+        ("value", "right"),
+        ("limit", "right"),
+    ):
+        table.add_column(name, justify=justify, no_wrap=name in ("verdict", "value", "limit"))  # type: ignore[arg-type]
+    for finding in findings:
+        value = words.figure(finding.value, finding.unit, assessment)
+        limit = words.limit_words(finding, assessment) if finding.limit is not None else ""
+        mark = Text(words.VERDICTS[finding.verdict], style=STYLES[finding.verdict])
+        table.add_row(mark, finding.question, finding.state, value, limit)
+    return table
+
+
+def _below(finding: Finding) -> list[str]:
+    """Lines under a question: what would help, what is missing."""
+    lines = []
+    if finding.remedy is not None:
+        lines.append(f"→ {finding.remedy.words}")
+        if finding.remedy.breaks:
+            lines.append(f"  but then fails: {', '.join(finding.remedy.breaks)}")
+    elif finding.verdict == "fails":
+        lines.append("→ no single change that was tried makes this hold")
+    if finding.missing:
+        lines.append(f"to be given or measured: {', '.join(finding.missing)}")
+    return lines
+
+
+def print_keys(assessment: Assessment) -> None:
+    """Print the keys of all findings.
+
+    assessment: the assessment
+    """
+    for finding in assessment.findings:
+        sys.stdout.write(f"{finding.key:36} {words.VERDICTS[finding.verdict]:8}  {finding.question}\n")
+
+
+def print_working(assessment: Assessment, key: str) -> bool:
+    """Print the working of a finding; False, with a word on what is there, where there is none of that key.
+
+    assessment: the assessment
+    key: its key
+    """
+    keys = [finding.key for finding in assessment.findings]
+    if key not in keys:
+        near = nearest(key, keys)
+        hint = f" Did you mean {near}?" if near else ""
+        sys.stderr.write(f"There is no finding of the key '{key}'.{hint} Known are: {', '.join(keys)}.\n")
+        return False
+    finding = next(f for f in Remedies(assessment).findings() if f.key == key)
+    out = console()
+    out.print(Text(finding.question, style="bold"))
+    verdict = Text.assemble((words.VERDICTS[finding.verdict], STYLES[finding.verdict]), f"   {finding.state}")
+    out.print(verdict)
+    out.print(f"{words.figure(finding.value, finding.unit, assessment)} {words.limit_words(finding, assessment)}")
+    out.print(f"Rule: {finding.rule.words}")
+    out.print()
+    out.print(_steps(finding))
+    for line in (*_below(finding), finding.note):
+        if line:
+            out.print(line)
+    if finding.assumed:
+        out.print(f"Rests on assumed values: {', '.join(finding.assumed)}", style="dim")
+    return True
+
+
+def _steps(finding: Finding) -> Table:
+    table = Table(box=None, pad_edge=False)
+    for name in ("", "what", "formula", "with", "result"):
+        table.add_column(name, justify="right" if name == "result" else "left")
+    for i, step in enumerate(finding.working):
+        table.add_row(str(i + 1), step.what, step.formula, step.values, step.result)
+    return table
+
+
+def print_loads(assessment: Assessment, data: dict[str, Any], *, as_csv: bool) -> None:
+    """Print axle loads.
+
+    assessment: the assessment
+    data: axle loads as data
+    as_csv: as CSV, metric
+    """
+    groups = [group.name for group, _ in assessment.truck.axles.groups]
+    if as_csv:
+        _csv_loads(data, groups)
+        return
+    table = Table(box=None, pad_edge=False)
+    for name in ("state", "water", *data["axles"], *groups, "gross"):
+        table.add_column(name, justify="left" if name == "state" else "right", no_wrap=name != "state")
+    for state in data["states"]:
+        loads = [*state["axle_loads_kg"], *state["group_loads_kg"].values(), state["gross_kg"]]
+        water = words.volume(state["water_l"] / 1000, assessment)
+        table.add_row(state["id"], water, *(words.figure(load, "kg", assessment) for load in loads))
+    console().print(table)
+
+
+def _csv_loads(data: dict[str, Any], groups: list[str]) -> None:
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    plain = ("id", "fill", "water_l", "grade", "slope", "braking", "surface", "crew")
+    writer.writerow([*plain, *(f"{name} kg" for name in (*data["axles"], *groups)), "gross_kg"])
+    for state in data["states"]:
+        loads = (*state["axle_loads_kg"], *state["group_loads_kg"].values())
+        writer.writerow([*(state[key] for key in plain), *loads, state["gross_kg"]])
+
+
+def print_dip(assessment: Assessment, grade: float, step: float | None, *, as_csv: bool) -> None:
+    """Print the dip chart.
+
+    assessment: the assessment
+    grade: slope of the road, + nose up [-]
+    step: step of the level [m], None for a handy one
+    as_csv: as CSV, metric
+    """
+    from tunwright.sheets.figures import dip_rows
+
+    rows = dip_rows(assessment, step=step, grades=(grade,))
+    if as_csv:
+        writer = csv.writer(sys.stdout, lineterminator="\n")
+        writer.writerow(["level_mm", "litres"])
+        writer.writerows([[f"{1000 * level:.1f}", f"{1000 * litres:.1f}"] for level, litres in rows])
+        return
+    units = assessment.build.order.units
+    slope = f" on a grade of {show_number(100 * grade, 1)} %" if grade else ""
+    sys.stdout.write(f"Level at the dip point and water in the tank{slope}\n")
+    for level, litres in rows:
+        sys.stdout.write(f"{show(level, 'length', system=units):>12} {words.volume(litres, assessment):>14}\n")

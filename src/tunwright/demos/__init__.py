@@ -1,0 +1,18 @@
+"""Demo builds of an invented workshop: three that work and one that cannot."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+NAMES = ("quarry-carrier", "village-carrier", "brush-carrier", "lane-carrier")
+"""The demos, the one that cannot work last."""
+
+
+def demo_text(name: str) -> str:
+    """The build file of a demo; KeyError where there is none of that name.
+
+    name: one of NAMES
+    """
+    if name not in NAMES:
+        raise KeyError(name)
+    return files("tunwright.demos").joinpath(f"{name}.toml").read_text("utf-8")

@@ -1,0 +1,110 @@
+"""The printed dossier of a build: one PDF with the answer, the data, the loads, the drawings and every working.
+
+Where to find what:
+
+- `cover`     the first pages: the plain answer (`answer`), volumes, worst findings, cautions, hashes
+- `record`    the order and the data with their origin, and what is still assumed
+- `masses`    what everything weighs and where, centre of gravity, moments of inertia
+- `loads`     axle loads over fill, in the worst states, under braking
+- `place`     the permitted window and the fill limit
+- `dip`       the dip chart and table
+- `drawings`  drawings on landscape pages
+- `findings`  every finding with its working
+- `press`     plain data to PDF, by the templates beside it
+
+`amounts` prints quantities, `labels` names inputs, `blocks` are what a part is made of.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from tunwright import __version__
+from tunwright.build.reading import Document
+from tunwright.checks.assess import Assessment
+from tunwright.checks.remedy import Remedies
+from tunwright.sheets.dossier.amounts import Amounts
+from tunwright.sheets.dossier.blocks import Block
+from tunwright.sheets.dossier.cover import cover_data
+from tunwright.sheets.dossier.dip import dip_part
+from tunwright.sheets.dossier.drawings import sheets_of
+from tunwright.sheets.dossier.findings import findings_part
+from tunwright.sheets.dossier.loads import loads_part
+from tunwright.sheets.dossier.masses import weights_part
+from tunwright.sheets.dossier.place import place_part
+from tunwright.sheets.dossier.press import pressed
+from tunwright.sheets.dossier.record import record_part
+from tunwright.tables.read import tables_hash
+
+__all__ = ["dossier_pdf", "write_dossier"]
+
+_RUNNING = 96  # letters of the title in the head of a page
+_SHORT = 12  # letters of a hash in the foot of a page
+
+
+def dossier_pdf(assessment: Assessment, *, document: Document, drawings: Mapping[str, str] | None = None) -> bytes:
+    """The dossier as PDF; the same assessment gives the same bytes.
+
+    assessment: the assessment of the document's build
+    document: the build file
+    drawings: title to SVG of true size, on a page each; None draws the general arrangement
+    """
+    return pressed(_data(assessment, document, drawings))
+
+
+def write_dossier(assessment: Assessment, document: Document, path: Path) -> Path:
+    """Write the dossier, under another name first, and return where it is.
+
+    assessment: the assessment of the document's build
+    document: the build file
+    path: the PDF to write
+    """
+    made = dossier_pdf(assessment, document=document)
+    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(made)
+        Path(beside).chmod(0o644)
+        Path(beside).replace(path)
+    except BaseException:
+        Path(beside).unlink(missing_ok=True)
+        raise
+    return path
+
+
+def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str] | None) -> dict[str, Any]:
+    """Everything the template prints."""
+    order, amounts = assessment.build.order, Amounts(assessment.build.order.units)
+    findings = Remedies(assessment).findings()
+    title = order.title
+    return {
+        "title": title,
+        "running": title if len(title) <= _RUNNING else f"{title[: _RUNNING - 1].rstrip()}…",
+        "job": f"job {order.number}" if order.number else "no job number",
+        "build_short": document.sha256[:_SHORT],
+        "tables_short": tables_hash()[:_SHORT],
+        "program": f"Tunwright {__version__}",
+        "cover": cover_data(assessment, document, amounts, findings),
+        "parts": [
+            record_part(assessment, amounts).data(),
+            weights_part(assessment, amounts).data(),
+            *_figures(assessment, amounts),
+            {"title": "Drawings", "sheets": [sheet.data() for sheet in sheets_of(assessment, drawings)]},
+            findings_part(assessment, amounts, findings).data(),
+        ],
+    }
+
+
+def _figures(assessment: Assessment, amounts: Amounts) -> list[Block]:
+    """The parts with charts."""
+    from tunwright.sheets import figures  # noqa: PLC0415
+
+    return [
+        loads_part(assessment, amounts, figures.loads_over_fill).data(),
+        place_part(assessment, amounts, figures.position_sensitivity).data(),
+        dip_part(assessment, amounts, figures.dip_chart).data(),
+    ]

@@ -1,0 +1,73 @@
+"""The permitted window and the fill limit, in words, and the chart of how the loads follow the tank's place."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from tunwright.checks.assess import Assessment
+from tunwright.sheets import words as said
+from tunwright.sheets.chart_model import Chart
+from tunwright.sheets.dossier.amounts import Amounts
+from tunwright.sheets.dossier.blocks import Block, Part, note, unknown, words
+from tunwright.sheets.dossier.loads import chart_block, loads_known, what_is_missing
+
+
+def place_part(assessment: Assessment, amounts: Amounts, chart_of: Callable[[Assessment], Chart]) -> Part:
+    """The part on where the tank may stand.
+
+    assessment: the assessment
+    amounts: how quantities are printed
+    chart_of: draws the loads over the tank's place
+    """
+    title = "Where the tank may stand"
+    sentences = window_lines(assessment, amounts)
+    if not loads_known(assessment.truck):
+        return Part(title, [unknown(sentence) for sentence in sentences], fresh=False)
+    blocks: list[Block] = [words(sentence) for sentence in sentences]
+    blocks.append(words(fill_line(assessment)))
+    blocks.append(chart_block(chart_of(assessment)))
+    blocks.append(note("Places are those of the middle of the tank between its tangent lines, behind the first axle."))
+    return Part(title, blocks, fresh=False)
+
+
+def window_lines(assessment: Assessment, amounts: Amounts) -> list[str]:
+    """The permitted window in sentences: where it is, which limit binds at each end, where the tank stands.
+
+    assessment: the assessment
+    amounts: how quantities are printed
+    """
+    missing = what_is_missing(assessment)
+    if not loads_known(assessment.truck):
+        return [f"Where the tank may stand is not known; measure first: {missing}."]
+    lines = [said.window_words(assessment)]
+    if not assessment.window.empty:
+        lines.append(_stands(assessment, amounts))
+    if missing:
+        lines.append(f"States whose loads are not known are left out of this; measure: {missing}.")
+    return lines
+
+
+def _stands(assessment: Assessment, amounts: Amounts) -> str:
+    """Where the tank stands now, against the window."""
+    window, middle = assessment.window, float(assessment.build.tank.middle)
+    here = f"It stands at {amounts.length(middle)}"
+    if middle < window.low - 1e-6:
+        return f"{here}, {amounts.length(window.low - middle)} too far forward for that."
+    if middle > window.high + 1e-6:
+        return f"{here}, {amounts.length(middle - window.high)} too far back for that."
+    rooms = ((middle - window.low, "forward"), (window.high - middle, "back"))
+    near = [f"{amounts.length(room)} {way}" for room, way in rooms if math.isfinite(room)]
+    return f"{here}" + (f", with room to move {' and '.join(near)}." if near else ", inside it.")
+
+
+def fill_line(assessment: Assessment) -> str:
+    """The fill limit by mass in words.
+
+    assessment: the assessment
+    """
+    missing = what_is_missing(assessment)
+    if not loads_known(assessment.truck):
+        return f"The fill limit by mass is not known; measure first: {missing}."
+    tail = "" if not missing else " States whose loads are not known are left out of this."
+    return f"Filling evenly where the tank stands: {said.fill_words(assessment)}{tail}"

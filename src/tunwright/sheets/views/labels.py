@@ -1,0 +1,225 @@
+"""Names on a view: in their box where they fit, else beside it with a leader, never over another text.
+
+Places are judged in millimetres of paper for one scale; crossing a line or a filled area costs, crossing a text or
+another leader is not done while any other place is left.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise, product
+
+import numpy as np
+
+from tunwright.sheets.annotate import SHELF_MM, flatten
+from tunwright.sheets.drawing import Circle, Entity, Line, Point, Polyline, Primitive, Text
+from tunwright.sheets.geometry import flat_points
+from tunwright.sheets.lettering import SPARE, text_corners, text_width
+from tunwright.sheets.placing import Numbers, crosses, four_wide, meet, overlaps
+
+LABEL_MM = 2.2
+_ROW = 1.7  # distance of lines of one name, in letter heights
+_ACROSS = (2.0, 4.5, 8.0, 13.0, 20.0, 30.0)
+_AWAY = (4.0, 6.5, 9.0, 12.0, 16.0, 21.0, 28.0, 36.0)
+_LONG = 19  # letters; a longer name takes two lines
+_DOT_MM = 0.45
+_FILLED = {"steel": 12.0, "ink": 40.0, "tyre": 40.0, "water": 2.0, "hatch": 3.0, "bad": 40.0, "sheet": 0.6}
+_DARK = 20.0
+_LINE, _LEADER_LINE, _CROSSED = 7.0, 0.8, 60.0
+
+
+@dataclass(frozen=True)
+class Label:
+    """A name to be placed.
+
+    at: what it points at [m]
+    box: width and height of the box about `at` it may stand in [m], None where it needs a leader
+    sides: which way a leader may go: 1 up, -1 down
+    under: a second line; a long text without one is broken in two
+    """
+
+    at: Point
+    text: str
+    box: Point | None = None
+    layer: str = "dimension"
+    sides: tuple[int, ...] = (1, -1)
+    under: str = ""
+
+
+class Board:
+    """What stands on a view already, in millimetres of paper."""
+
+    def __init__(self, entities: Iterable[Entity], scale: float) -> None:
+        self.mm = 1000.0 / scale
+        self.scale = scale
+        self.texts: list[tuple[float, ...]] = []
+        self.leaders: list[tuple[float, ...]] = []
+        self.lines: list[tuple[float, ...]] = []
+        self.fills: list[tuple[float, ...]] = []
+        self.weights: list[float] = []
+        for part in flatten(entities, scale):
+            self._add(part)
+
+    def _add(self, part: Primitive) -> None:
+        if isinstance(part, Text):
+            self.texts.append(self._rectangle(text_corners(part, self.scale)))
+        elif isinstance(part, Line):
+            self.lines.append(self._row(part.start, part.end))
+        elif isinstance(part, Circle):
+            self._add_circle(part)
+        elif isinstance(part, Polyline):
+            points = flat_points(part)
+            if part.layer != "area":
+                self.lines.extend(self._row(p, q) for p, q in pairwise(points))
+            self._add_fill(self._rectangle(points), part.fill)
+
+    def _add_circle(self, part: Circle) -> None:
+        (u, v), r = part.centre, part.radius
+        turn = [i * math.pi / 8.0 for i in range(17)]
+        ring = [(u + r * math.cos(t), v + r * math.sin(t)) for t in turn]
+        self.lines.extend(self._row(p, q) for p, q in pairwise(ring))
+        self._add_fill(self._rectangle([(u - 0.8 * r, v - 0.8 * r), (u + 0.8 * r, v + 0.8 * r)]), part.fill)
+
+    def _add_fill(self, rectangle: tuple[float, ...], fill: str | None) -> None:
+        if fill in _FILLED:
+            self.fills.append(rectangle)
+            self.weights.append(_FILLED[fill])
+
+    def _row(self, p: Point, q: Point) -> tuple[float, ...]:
+        return (p[0] * self.mm, p[1] * self.mm, q[0] * self.mm, q[1] * self.mm)
+
+    def _rectangle(self, points: Sequence[Point]) -> tuple[float, ...]:
+        us, vs = [p[0] * self.mm for p in points], [p[1] * self.mm for p in points]
+        return (min(us), min(vs), max(us), max(vs))
+
+    def place(self, labels: Iterable[Label]) -> list[Entity]:
+        """The labels as texts and leaders; those with a box first, then the others in their order."""
+        placed: list[Entity] = []
+        waiting: list[Label] = []
+        for label in labels:
+            inside = self._inside(label)
+            placed.extend(inside)
+            if not inside:
+                waiting.append(label)
+        for label in waiting:
+            placed.extend(self._led(label))
+        return placed
+
+    def _inside(self, label: Label) -> list[Text]:
+        """The name in its box, on up to three lines; empty where it does not fit or would cover something."""
+        if label.box is None:
+            return []
+        width, height = label.box[0] * self.mm - 1.0, label.box[1] * self.mm - 1.0
+        for lines in _broken(label.text):
+            wide = max(SPARE * text_width(line, LABEL_MM) for line in lines)
+            tall = LABEL_MM * (1.0 + _ROW * (len(lines) - 1))
+            rectangle = self._about(label.at, wide, tall)
+            if wide <= width and tall <= height and self._free(rectangle):
+                self.texts.append(rectangle)
+                return self._lines(label, lines, tall)
+        return []
+
+    def _about(self, at: Point, wide: float, tall: float) -> tuple[float, ...]:
+        x, y = at[0] * self.mm, at[1] * self.mm
+        return (x - wide / 2.0, y - tall / 2.0 - 0.4, x + wide / 2.0, y + tall / 2.0 + 0.4)
+
+    def _free(self, rectangle: tuple[float, ...]) -> bool:
+        rect = np.asarray(rectangle)
+        if overlaps(rect, four_wide(self.texts)).any() or crosses(four_wide(self.lines), rect).any():
+            return False
+        dark = four_wide([fill for fill, weight in zip(self.fills, self.weights, strict=True) if weight > _DARK])
+        return not overlaps(rect, dark).any()
+
+    def _lines(self, label: Label, lines: list[str], tall: float) -> list[Text]:
+        first = tall / 2.0 - LABEL_MM
+        rows = [first - i * _ROW * LABEL_MM for i in range(len(lines))]
+        return [
+            Text(label.at, line, label.layer, LABEL_MM, "middle", shift_mm=(0.0, row))
+            for line, row in zip(lines, rows, strict=True)
+        ]
+
+    def _led(self, label: Label) -> list[Entity]:
+        """The name at the cheapest elbow."""
+        lines = [label.text, label.under] if label.under else _shelved(label.text)
+        elbows = _elbows(label.sides)
+        foot = np.asarray(label.at) * self.mm + np.sign(elbows) * (0.0, self._out(label))
+        wide = max(SPARE * text_width(line, LABEL_MM) for line in lines) + 1.0
+        turns = elbows + foot
+        rects, arms = _text_boxes(turns, elbows[:, 0], wide, len(lines)), np.hstack([foot, turns])
+        cost = self._cost(rects, arms) + 0.35 * np.abs(elbows[:, 0]) + 0.8 * np.abs(elbows[:, 1])
+        best = int(np.argmin(cost))
+        self.texts.append(tuple(rects[best].tolist()))
+        self.leaders.append(tuple(arms[best].tolist()))
+        halo = bool(crosses(four_wide(self.lines), rects[best]).any())
+        return self._drawn(label, lines, arms[best].tolist(), halo=halo)
+
+    def _out(self, label: Label) -> float:
+        """How far from the middle of its box a leader begins [mm of paper]."""
+        return 0.0 if label.box is None else max(0.0, label.box[1] * self.mm / 2.0 - 1.5)
+
+    def _drawn(self, label: Label, lines: list[str], arm: list[float], *, halo: bool) -> list[Entity]:
+        u, v, turn_u, turn_v = (x / self.mm for x in arm)
+        side, anchor = (1.0, "start") if turn_u >= u else (-1.0, "end")
+        mm = 1.0 / self.mm
+        wide = max(text_width(line, LABEL_MM) for line in lines) + 1.0
+        turn = (turn_u, turn_v)
+        shelf = (turn_u + side * wide * mm, turn_v)
+        rows = (SHELF_MM, -LABEL_MM - 1.0)
+        texts = [
+            Text(turn, line, label.layer, LABEL_MM, anchor, shift_mm=(side * 0.5, row), halo=halo)  # type: ignore[arg-type]
+            for line, row in zip(lines, rows, strict=False)
+        ]
+        dot = Circle((u, v), _DOT_MM * mm, label.layer, "ink" if label.layer == "dimension" else "accent")
+        return [Polyline(((u, v), turn, shelf), label.layer), dot, *texts]
+
+    def _cost(self, rects: Numbers, arms: Numbers) -> Numbers:
+        """What each place costs; lines are only looked at for places that cover no text and nothing dark."""
+        texts, leaders = four_wide(self.texts), four_wide(self.leaders)
+        taken = overlaps(rects[:, None], texts[None]).sum(axis=1) + crosses(arms[:, None], texts[None]).sum(axis=1)
+        taken += meet(arms[:, None], leaders[None]).sum(axis=1) + crosses(leaders[None], rects[:, None]).sum(axis=1)
+        fills, weights = four_wide(self.fills), np.asarray(self.weights, dtype=float)
+        cost = _CROSSED * taken + overlaps(rects[:, None], fills[None]) @ weights
+        cost += _CROSSED / 4.0 * crosses(arms[:, None], fills[weights > _DARK][None]).sum(axis=1)
+        free = cost < max(_CROSSED / 2.0, float(cost.min()) + 1.0)
+        lines = self._near(rects[free])
+        cost[free] += _LINE * crosses(lines[None], rects[free][:, None]).sum(axis=1)
+        cost[free] += _LEADER_LINE * meet(arms[free][:, None], lines[None]).sum(axis=1)
+        return np.asarray(cost)
+
+    def _near(self, rects: Numbers) -> Numbers:
+        """Lines that come near any of the places."""
+        low, high = rects[:, :2].min(axis=0), rects[:, 2:].max(axis=0)
+        every = four_wide(self.lines)
+        ends = np.minimum(every[:, :2], every[:, 2:]), np.maximum(every[:, :2], every[:, 2:])
+        return every[(ends[0] < high).all(axis=1) & (ends[1] > low).all(axis=1)]
+
+
+def _elbows(sides: tuple[int, ...]) -> Numbers:
+    return np.asarray([(k * across, side * away) for side in sides for k in (1, -1) for across, away in _GRID])
+
+
+_GRID = tuple(product(_ACROSS, _AWAY))
+
+
+def _text_boxes(turns: Numbers, side: Numbers, wide: float, rows: int) -> Numbers:
+    """Boxes of a name on its shelf, from each elbow outwards; a second row stands under the shelf."""
+    left = np.where(side >= 0.0, turns[:, 0], turns[:, 0] - wide)
+    low = turns[:, 1] - (0.3 if rows == 1 else 1.35 * LABEL_MM + 1.0)
+    high = turns[:, 1] + SHELF_MM + 1.2 * LABEL_MM
+    return np.stack([left, low, left + wide, high], axis=-1)
+
+
+def _shelved(text: str) -> list[str]:
+    """The name on one line, or a long one over and under its shelf."""
+    return list(_broken(text))[1] if len(text) > _LONG and " " in text else [text]
+
+
+def _broken(text: str) -> Iterator[list[str]]:
+    """The name on one, two and three lines, broken between words as evenly as it goes."""
+    words = text.split()
+    for count in range(1, min(3, len(words)) + 1):
+        cuts = [tuple(sorted(c)) for c in product(range(1, len(words)), repeat=count - 1)]
+        ways = [[" ".join(words[i:j]) for i, j in pairwise((0, *c, len(words)))] for c in cuts]
+        yield min(ways, key=lambda lines: max(map(len, lines)))

@@ -1,0 +1,145 @@
+"""The chassis as drawn: its own facts, and usual sizes in place of those nobody has given yet.
+
+The usual sizes are common practice, no source; whatever rests on them is drawn dashed and named on the sheet.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from tunwright.build.chassis import Axle
+from tunwright.checks.assess import Assessment
+from tunwright.sheets.views.wording import Wording
+from tunwright.truck.axles import Support
+from tunwright.truck.size import OuterSize, outer_size
+
+CAB_FRONT, CAB_LENGTH, CAB_ROOF, CAB_WIDTH = -1.35, 1.95, 2.85, 2.45
+RAIL_HEIGHT, RAIL_FLANGE, RAIL_THICKNESS, FRAME_WIDTH = 0.28, 0.08, 0.008, 0.86
+TYRE_RADIUS, SINGLE_WIDTH, TWIN_WIDTH, SINGLE_TRACK, TWIN_TRACK = 0.5, 0.36, 0.30, 2.03, 1.83
+PAIR_GAP = 0.035  # between twin tyres
+BED = 0.12  # between frame and tank where there is no subframe
+BEHIND_LAST = 0.9  # frame behind the last axle
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A measure [m]; known is False for a usual size in place of a fact."""
+
+    value: float
+    known: bool = True
+
+
+class Vehicle:
+    """What the views draw. Facts by name, `guesses` in words."""
+
+    def __init__(self, assessment: Assessment) -> None:
+        self.assessment, self.truck = assessment, assessment.truck
+        self.build = assessment.build
+        self.chassis, self.tank = self.build.chassis, self.build.tank
+        self.wording = Wording(self.build.order.units)
+
+    @cached_property
+    def size(self) -> OuterSize:
+        """Ends and sides, NaN where not known."""
+        return outer_size(self.truck)
+
+    @cached_property
+    def cab(self) -> dict[str, Fact]:
+        """front, back, roof, width of the cab."""
+        cab = self.chassis.cab
+        front = _fact(cab.front, CAB_FRONT if cab.back is None else min(float(cab.back) - CAB_LENGTH, CAB_FRONT))
+        back = _fact(cab.back, front.value + CAB_LENGTH)
+        return {
+            "front": front,
+            "back": back,
+            "roof": _fact(cab.roof, CAB_ROOF),
+            "width": _fact(cab.width if cab.width is not None else self.chassis.width, CAB_WIDTH),
+        }
+
+    @cached_property
+    def frame(self) -> dict[str, Fact]:
+        """top, front, rear, width over both rails, height, flange and thickness of the rails."""
+        frame, sub = self.chassis.frame, self.build.subframe
+        bed = BED if sub is None else float(sub.height)
+        rear = max(float(self.chassis.axle[-1].at) + BEHIND_LAST, 0.0 if sub is None else float(sub.end))
+        return {
+            "top": _fact(frame.top, float(self.tank.bottom) - bed),
+            "front": _fact(frame.front, self.cab["front"].value + 0.15),
+            "rear": _fact(frame.rear, rear),
+            "width": _fact(frame.width, FRAME_WIDTH),
+            "rail height": _fact(frame.rail_height, RAIL_HEIGHT),
+            "rail flange": _fact(frame.rail_flange, RAIL_FLANGE),
+            "rail thickness": _fact(frame.rail_thickness, RAIL_THICKNESS),
+        }
+
+    def tyre(self, axle: Axle) -> dict[str, Fact]:
+        """radius and width of a tyre, track, and spacing of twin tyres."""
+        twin = axle.tyres == 4
+        width = _fact(axle.tyre_width, TWIN_WIDTH if twin else SINGLE_WIDTH)
+        return {
+            "radius": _fact(axle.tyre_radius, min(TYRE_RADIUS, 0.46 * self._closest)),
+            "width": width,
+            "track": _fact(axle.track, TWIN_TRACK if twin else SINGLE_TRACK),
+            "pair spacing": _fact(axle.pair_spacing, width.value + PAIR_GAP),
+        }
+
+    @cached_property
+    def _closest(self) -> float:
+        places = [float(axle.at) for axle in self.chassis.axle]
+        return min(b - a for a, b in zip(places, places[1:], strict=False))
+
+    @cached_property
+    def front(self) -> float:
+        """Foremost point drawn [m]."""
+        return min(self.cab["front"].value, self.frame["front"].value, self.size.tank_front)
+
+    @cached_property
+    def rear(self) -> float:
+        """Rearmost point drawn [m]."""
+        return max(self.size.rear, self.frame["rear"].value)
+
+    @cached_property
+    def top(self) -> float:
+        """Highest point drawn [m]."""
+        known = self.size.height
+        return known if known == known else max(self.cab["roof"].value, self.size.tank_top + self._necks)
+
+    @cached_property
+    def bed(self) -> float:
+        """Height of what the tank lies on: the subframe, or the frame [m]."""
+        sub = self.build.subframe
+        return self.frame["top"].value + (0.0 if sub is None else float(sub.height))
+
+    @property
+    def _necks(self) -> float:
+        return max((float(manhole.neck) for manhole in self.tank.manhole), default=0.0)
+
+    def name(self, support: Support) -> str:
+        """What an axle or a group that stands on the ground is called."""
+        for group, members in self.truck.axles.groups:
+            if support.axles[0] in members:
+                return group.name
+        return self.chassis.axle[support.axles[0]].name
+
+    @cached_property
+    def guesses(self) -> tuple[str, ...]:
+        """What is drawn from usual sizes, in words; empty where every fact is known."""
+        told = [("cab", self.cab), ("frame", self.frame)]
+        found = [_listed(what, facts) for what, facts in told]
+        missing: dict[str, None] = {}
+        for axle in self.chassis.axle:
+            for name, fact in self.tyre(axle).items():
+                if not fact.known and (name != "pair spacing" or axle.tyres == 4):
+                    missing[name] = None
+        found.append(f"tyres ({', '.join(missing)})" if missing else "")
+        return tuple(words for words in found if words)
+
+
+def _fact(given: float | None, usual: float) -> Fact:
+    return Fact(usual, known=False) if given is None else Fact(float(given))
+
+
+def _listed(what: str, facts: dict[str, Fact]) -> str:
+    missing = [name for name, fact in facts.items() if not fact.known]
+    return f"{what} ({', '.join(missing)})" if missing else ""

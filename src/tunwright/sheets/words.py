@@ -1,0 +1,209 @@
+"""The answers of an assessment in plain words, the same on screen and on paper."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from tunwright.build.shown import show, show_number
+from tunwright.checks.assess import Assessment
+from tunwright.checks.capacity import volumes_litres
+from tunwright.checks.finding import Finding
+from tunwright.checks.window import Window
+
+VERDICTS = {"holds": "✓ holds", "close": "! close", "fails": "✗ fails", "open": "○ open"}
+"""Verdicts with a mark, so that colour is never the only signal."""
+
+
+def mass(value: float, assessment: Assessment) -> str:
+    """A mass in the units of the order.
+
+    value: [kg]
+    assessment: the assessment
+    """
+    return show(value, "mass", system=assessment.build.order.units)
+
+
+def volume(value: float, assessment: Assessment) -> str:
+    """A volume in the units of the order.
+
+    value: [m3]
+    assessment: the assessment
+    """
+    return show(value, "volume", system=assessment.build.order.units)
+
+
+def length(value: float, assessment: Assessment) -> str:
+    """A length in the units of the order.
+
+    value: [m]
+    assessment: the assessment
+    """
+    return show(value, "length", system=assessment.build.order.units)
+
+
+def figure(value: float | None, unit: str, assessment: Assessment) -> str:
+    """A value of a finding with its unit, in the units of the order.
+
+    value: the value, None where it is not known
+    unit: kg | L | m | share
+    assessment: the assessment
+    """
+    if value is None or not math.isfinite(value):
+        return "not known"
+    if unit == "share":
+        return f"{show_number(100 * value, 1)} %"
+    if unit == "L":
+        return volume(value / 1000, assessment)
+    return mass(value, assessment) if unit == "kg" else length(value, assessment)
+
+
+def limit_words(finding: Finding, assessment: Assessment) -> str:
+    """The limit of a finding with its sense.
+
+    finding: the finding
+    assessment: the assessment
+    """
+    sign = "≤" if finding.sense == "at_most" else "≥"
+    return f"{sign} {figure(finding.limit, finding.unit, assessment)}"
+
+
+def question_of(key: str | None, assessment: Assessment) -> str:
+    """What a limit asks, for naming what binds.
+
+    key: key of a finding, None where nothing binds
+    assessment: the assessment
+    """
+    if key is None:
+        return "nothing"
+    asked = {finding.key: finding.question for finding in assessment.findings}
+    return asked.get(key, key).rstrip("?")
+
+
+def needed_gross(assessment: Assessment) -> float:
+    """Gross rating that the whole order would take, standing with the crew aboard [kg].
+
+    assessment: the assessment
+    """
+    truck, order = assessment.truck, assessment.build.order
+    dry = next(
+        g for s, g in zip(truck.table.states, truck.table.gross, strict=True) if s.crew and s.level and s.fill == 0.0
+    )
+    held = (
+        float(order.volume)
+        if order.volume is not None and order.volume_means == "net"
+        else float(truck.volumes.net.sum())
+    )
+    return float(dry) + held * truck.water.density
+
+
+def ordered_water(assessment: Assessment) -> float:
+    """Net volume that the order means [m3].
+
+    assessment: the assessment
+    """
+    order, volumes = assessment.build.order, assessment.truck.volumes
+    if order.volume is None:
+        return float(volumes.net.sum())
+    if order.volume_means == "net":
+        return float(order.volume)
+    whole = {"gross": volumes.gross, "usable": volumes.usable}[order.volume_means]
+    return float(order.volume) * float(volumes.net.sum() / np.sum(whole))
+
+
+def answer(assessment: Assessment) -> str:
+    """The plain answer, one or two sentences.
+
+    assessment: the assessment
+    """
+    if assessment.worst == "fails":
+        return _no(assessment)
+    if assessment.worst == "open":
+        count = assessment.counts["open"]
+        several = "s" if count > 1 else ""
+        return f"Not answered yet: {count} question{several} cannot be judged until missing data are given."
+    near = assessment.counts["close"]
+    return "Holds." if not near else f"Holds, {near} close to {'their limits' if near > 1 else 'its limit'}."
+
+
+def _no(assessment: Assessment) -> str:
+    window, wanted = assessment.window, ordered_water(assessment)
+    if window.empty:
+        return "Does not fit: no position of the tank works, not even empty."
+    if window.water < wanted * (1 - 1e-6):
+        most, place = volume(math.floor(window.water * 100) / 100, assessment), _place(window, assessment)
+        gross = mass(math.ceil(needed_gross(assessment)), assessment)
+        return (
+            f"Does not fit as specified: of {volume(wanted, assessment)} wanted, at most {most} can be carried, with the "
+            f"middle of the tank {place}. The whole would take a gross rating of at least {gross}, and axle ratings to "
+            f"match."
+        )
+    count = assessment.counts["fails"]
+    return f"Fails as it stands: {count} question{'s' if count > 1 else ''} answered no. See the remedies."
+
+
+def window_words(assessment: Assessment) -> str:
+    """The permitted window in words.
+
+    assessment: the assessment
+    """
+    window, full = assessment.window, assessment.placing.full()
+    if window.empty:
+        return f"No position works, not even with the tank empty: {_between(full, assessment)}."
+    if window.filled == "brim":
+        filled = f"filled up to the brim ({volume(window.water, assessment)})"
+        return f"The middle of the tank may stand {_ends(window, assessment)}, {filled}."
+    brim = f"Filled to the brim ({volume(full.water, assessment)}) no position works: {_between(full, assessment)}."
+    if window.filled == "net":
+        held = volume(window.water, assessment)
+        return f"Filled to net ({held}) the middle of the tank may stand {_ends(window, assessment)}. {brim}"
+    most, place = volume(math.floor(window.water * 100) / 100, assessment), _place(window, assessment)
+    return f"No position works. {brim} The most water that has a position is {most}, with the tank's middle {place}."
+
+
+def _place(window: Window, assessment: Assessment) -> str:
+    """Where the tank stands in a window: a place, or between two where it leaves room."""
+    low, high = length(window.low, assessment), length(window.high, assessment)
+    if window.high - window.low < 0.002:
+        return f"at {low}"
+    return f"between {low} and {high}" if math.isfinite(window.high - window.low) else f"{_ends(window, assessment)}"
+
+
+def _ends(window: Window, assessment: Assessment) -> str:
+    low = f"from {length(window.low, assessment)} ({question_of(window.binds_low, assessment)})"
+    high = f"to {length(window.high, assessment)} ({question_of(window.binds_high, assessment)})"
+    if not math.isfinite(window.low):
+        return high.replace("to", "up to", 1)
+    return low if not math.isfinite(window.high) else f"{low} {high}"
+
+
+def _between(window: Window, assessment: Assessment) -> str:
+    """Which limits cross where the window is empty."""
+    if window.never is not None:
+        return f"fails everywhere: {question_of(window.never, assessment)}"
+    low, high = length(window.low, assessment), length(window.high, assessment)
+    back = f"one limit needs at least {low} ({question_of(window.binds_low, assessment)})"
+    return f"{back}, another at most {high} ({question_of(window.binds_high, assessment)})"
+
+
+def fill_words(assessment: Assessment) -> str:
+    """The fill limit in words.
+
+    assessment: the assessment
+    """
+    found = assessment.fill_limit
+    if found.binds is None:
+        return f"No limit is reached before the tank is full to the brim ({volume(found.water, assessment)})."
+    if found.water <= 0:
+        return f"A limit is passed already when empty: {question_of(found.binds, assessment)}."
+    return f"The first limit is reached at {volume(found.water, assessment)}: {question_of(found.binds, assessment)}."
+
+
+def volume_words(assessment: Assessment) -> str:
+    """The three capacities on one line.
+
+    assessment: the assessment
+    """
+    litres = volumes_litres(assessment.truck)
+    return ", ".join(f"{name} {volume(value / 1000, assessment)}" for name, value in litres.items())
