@@ -10,7 +10,7 @@ from tunwright.handbook.axle_statics import Support, sharing
 from tunwright.handbook.linear_window import interval
 
 MANUAL = "a truck maker's operator's manual, appendix on weight distribution, worked example; read"
-HOMEWORK = "statics homework, physicsforums thread 493921, read; the answer recomputed by hand"
+HOMEWORK = "statics exercise from a public homework forum, read; the answer recomputed by hand"
 RAISED = "raising one axle, h = r + (R' - R) WB / (W tan t), as in makers' body guidelines; recomputed by hand"
 GILLESPIE = "Gillespie, Fundamentals of Vehicle Dynamics, eq. 1-7, dW = W (a/g) h / L; from memory, recomputed by hand"
 

@@ -6,7 +6,6 @@ from dataclasses import replace
 from functools import cache
 
 import numpy as np
-import pytest
 import shapely
 from scipy.optimize import brentq
 
@@ -63,7 +62,9 @@ def test_random_layouts_of_supports(check) -> None:
     assert many > LAYOUTS / 3
     for name, source, off in zip(
         ("sum of forces", "sum of moments", "sharing inside groups", "springs of three or more supports"),
-        (BALANCE, BALANCE, SHARED, SPRINGS), worst, strict=True,
+        (BALANCE, BALANCE, SHARED, SPRINGS),
+        worst,
+        strict=True,
     ):
         check(f"1000 random layouts: {name}, worst, of the load", source=source, expected=0.0, ours=off, tol=1e-9)
 
@@ -72,9 +73,13 @@ STATES = [
     LoadState("even", fill, (fill,), grade=grade, braking=braking, surface=surface)
     for fill in (0.0, 0.35, 1.0)
     for grade, braking, surface in (
-        (0.0, 0.0, "settled"), (0.12, 0.0, "settled"), (-0.12, 0.0, "settled"), (0.0, 0.4, "braked"), (0.0, 0.4, "frozen"),
+        (0.0, 0.0, "settled"),
+        (0.12, 0.0, "settled"),
+        (-0.12, 0.0, "settled"),
+        (0.0, 0.4, "braked"),
+        (0.0, 0.4, "frozen"),
     )
-]  # fmt: skip
+]
 
 
 @cache
@@ -84,7 +89,9 @@ def water_in_a_box(fill: float, slope: float) -> tuple[float, float, float]:
         return 0.0, 0.0, 0.0
 
     def below(c: float) -> shapely.Polygon:
-        return shapely.box(0, 0, 4, 1).intersection(shapely.Polygon([(-1, -9), (5, -9), (5, c + 5 * slope), (-1, c - slope)]))
+        return shapely.box(0, 0, 4, 1).intersection(
+            shapely.Polygon([(-1, -9), (5, -9), (5, c + 5 * slope), (-1, c - slope)])
+        )
 
     level = brentq(lambda c: below(c).area - fill * 0.96 * 4.0, -3.0, 4.0, xtol=1e-13)
     centre = below(level).centroid
@@ -94,7 +101,7 @@ def water_in_a_box(fill: float, slope: float) -> tuple[float, float, float]:
 def random_build(rng: np.random.Generator) -> tuple[str, np.ndarray]:
     """A build file, and its bare masses: rows of mass, x, z."""
     supports, count, at = random_supports(rng)
-    kerb, masses, text = [], [], ['format = 1\n[order]\ntitle = "random"\n[chassis]\ngross_rating = "300 t"\n']
+    kerb, masses, text = [], [], ['format = 1\n[order]\ntitle = "random"\n[chassis]\ngross_rating = "99 t"\n']
     cg = rng.uniform(0.7, 1.3)
     text.append(f'cg_height = "{cg:.4f} m"\n')
     groups = [s.axles for s in supports if len(s.axles) > 1]
@@ -103,7 +110,9 @@ def random_build(rng: np.random.Generator) -> tuple[str, np.ndarray]:
     for i in range(count):
         load = 0.0 if raised and i == liftable else round(rng.uniform(800, 4000), 1)
         kerb.append(load)
-        text.append(f'[[chassis.axle]]\nname = "a{i}"\nat = "{at[i]:.4f} m"\nrating = "99 t"\nkerb_load = "{load} kg"\n')
+        text.append(
+            f'[[chassis.axle]]\nname = "a{i}"\nat = "{at[i]:.4f} m"\nrating = "30 t"\nkerb_load = "{load} kg"\n'
+        )
         text.append(f'spring_rate = "{rng.uniform(200, 1500):.1f} N/mm"\n' + ("steered = true\n" if i == 0 else ""))
         text.append("driven = true\n" if i == count - 1 else "")
         text.append(f"lift = true\nraised_when_weighed = {str(raised).lower()}\n" if i == liftable else "")
@@ -115,17 +124,20 @@ def random_build(rng: np.random.Generator) -> tuple[str, np.ndarray]:
         text.append(f'[[chassis.group]]\nname = "g{g}"\naxles = [{names}]\nsharing = [{shares}]\n')
     masses += [(load, round(float(x), 4), round(cg, 4)) for load, x in zip(kerb, at, strict=True)]
     middle, bottom = round(rng.uniform(2.0, 5.0), 3), round(rng.uniform(1.0, 1.5), 3)
-    text.append(f'[tank]\nmiddle = "{middle} m"\nlength = "4 m"\nbottom = "{bottom} m"\nshell = "4 mm"\ndry_mass = "900 kg"\n')
+    text.append(
+        f'[tank]\nmiddle = "{middle} m"\nlength = "4 m"\nbottom = "{bottom} m"\nshell = "4 mm"\ndry_mass = "900 kg"\n'
+    )
     text.append('dry_centre = "1.9 m"\n[tank.section]\nshape = "rectangle"\nwidth = "2 m"\nheight = "1 m"\n')
     masses.append((900.0, middle - 2 + 1.9, bottom + 0.5))
     for i in range(int(rng.integers(0, 4))):
-        m, x, z = rng.uniform(20, 900), rng.uniform(-1, 9), rng.uniform(0.5, 3)
-        text.append(f'[[item]]\nname = "i{i}"\nmass = "{m:.1f} kg"\nat = "{x:.3f} m"\nheight = "{z:.3f} m"\non = "frame"\n')
+        m, x, z = rng.uniform(20, 900), rng.uniform(-1, at[-1]), rng.uniform(0.5, 3)
+        text.append(
+            f'[[item]]\nname = "i{i}"\nmass = "{m:.1f} kg"\nat = "{x:.3f} m"\nheight = "{z:.3f} m"\non = "frame"\n'
+        )
         masses.append((round(m, 1), round(x, 3), round(z, 3)))
     return "".join(text), np.array([*masses, (0.0, middle - 2, bottom)])
 
 
-@pytest.mark.slow
 def test_random_trucks(check, truck_of) -> None:
     """A thousand trucks in fifteen states and every choice of lifted axles."""
     rng, worst, tried, lifted = np.random.default_rng(2), np.zeros(3), 0, 0
@@ -153,7 +165,14 @@ def test_random_trucks(check, truck_of) -> None:
             tried, lifted = tried + 1, lifted + bool(stance.lifted)
     assert tried > 15 * LAYOUTS
     assert lifted > LAYOUTS
-    check("1000 random trucks: sum of forces, worst, of the mass", source=BALANCE, expected=0.0, ours=worst[0], tol=1e-9)
-    check("1000 random trucks: sum of moments, worst, of the mass on 10 m", source=BALANCE, expected=0.0, ours=worst[1],
-          tol=1e-7)
+    check(
+        "1000 random trucks: sum of forces, worst, of the mass", source=BALANCE, expected=0.0, ours=worst[0], tol=1e-9
+    )
+    check(
+        "1000 random trucks: sum of moments, worst, of the mass on 10 m",
+        source=BALANCE,
+        expected=0.0,
+        ours=worst[1],
+        tol=1e-7,
+    )
     check("1000 random trucks: load on a lifted axle", source=BALANCE, expected=0.0, ours=worst[2], tol=1e-9, unit="kg")

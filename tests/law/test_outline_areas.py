@@ -50,8 +50,13 @@ def test_super_ellipse_below_levels(check, exponent: float) -> None:
         for z in levels
     ]
     worst = np.abs(area_below(outline, levels) - exact).max() / outline.area
-    check(f"super-ellipse n = {exponent:g}: worst area below a level, of the whole", source=LAME, expected=0.0,
-          ours=worst, tol=2e-8)
+    check(
+        f"super-ellipse n = {exponent:g}: worst area below a level, of the whole",
+        source=LAME,
+        expected=0.0,
+        ours=worst,
+        tol=2e-8,
+    )
 
 
 def reach(z: np.ndarray, box: dict[str, float]) -> np.ndarray:
@@ -79,10 +84,24 @@ def reach(z: np.ndarray, box: dict[str, float]) -> np.ndarray:
 
 
 BOXES = [
-    {"width": 2.3, "height": 1.3, "top_radius": 4.0, "side_radius": 2.2, "bottom_radius": 4.0, "top_corner": 0.35,
-     "bottom_corner": 0.35},
-    {"width": 2.4, "height": 1.5, "top_radius": 3.0, "side_radius": 4.0, "bottom_radius": 6.0, "top_corner": 0.2,
-     "bottom_corner": 0.4},
+    {
+        "width": 2.3,
+        "height": 1.3,
+        "top_radius": 4.0,
+        "side_radius": 2.2,
+        "bottom_radius": 4.0,
+        "top_corner": 0.35,
+        "bottom_corner": 0.35,
+    },
+    {
+        "width": 2.4,
+        "height": 1.5,
+        "top_radius": 3.0,
+        "side_radius": 4.0,
+        "bottom_radius": 6.0,
+        "top_corner": 0.2,
+        "bottom_corner": 0.4,
+    },
 ]
 
 
@@ -107,12 +126,24 @@ def test_rounded_box(check, box: dict[str, float]) -> None:
 def test_rounded_rectangle_closed_form(check) -> None:
     outline = rectangle(width=2.2, height=1.3, corner_radius=0.25)
     closed = 2.2 * 1.3 - (4 - np.pi) * 0.25**2
-    check("rectangle with round corners: area", source="closed form", expected=closed, ours=outline.area, tol=1e-9,
-          unit="m2")
+    check(
+        "rectangle with round corners: area",
+        source="closed form",
+        expected=closed,
+        ours=outline.area,
+        tol=1e-9,
+        unit="m2",
+    )
     # a corner turns through 129 chords: its length is short of the arc by less than a hundred-thousandth
     around = 2 * (1.7 + 0.8) + 2 * np.pi * 0.25
-    check("rectangle with round corners: length of the outline", source="closed form", expected=around,
-          ours=outline.perimeter, tol=3e-5, unit="m")
+    check(
+        "rectangle with round corners: length of the outline",
+        source="closed form",
+        expected=around,
+        ours=outline.perimeter,
+        tol=3e-5,
+        unit="m",
+    )
 
 
 @pytest.mark.parametrize("shape", SHAPES)
@@ -132,7 +163,9 @@ def test_moments_below_levels(check, slicer, random_outline, shape: str, side_sl
         worst[:6] = np.maximum(worst[:6], np.abs(table.moments(levels) - exact).max(axis=0))
         worst[6] = max(worst[6], np.abs(table.area_and_width(levels)[1][:12] - cut).max())
     for name, off in zip(("1", "y", "z", "yy", "yz", "zz", "width of the surface"), worst, strict=True):
-        check(f"{shape}, side slope {side_slope:g}: worst moment {name}", source=SHAPELY, expected=0.0, ours=off, tol=1e-8)
+        check(
+            f"{shape}, side slope {side_slope:g}: worst moment {name}", source=SHAPELY, expected=0.0, ours=off, tol=1e-8
+        )
 
 
 @pytest.mark.parametrize("shape", SHAPES)
@@ -147,8 +180,14 @@ def test_area_centroid_and_strip(check, random_outline, shape: str) -> None:
         sides = (outline.left, outline.lowest, outline.right, outline.highest)
         assert sides == pytest.approx(ref.bounds, abs=1e-12)
         strip = clip_to_box(outline, y_from=-0.2, y_to=0.35, z_from=0.4, z_to=np.inf)
-        check(f"{shape}: area of a strip cut out", source=SHAPELY, tol=1e-9, unit="m2",
-              expected=ref.intersection(shapely.box(-0.2, 0.4, 0.35, 9)).area, ours=strip.area)
+        check(
+            f"{shape}: area of a strip cut out",
+            source=SHAPELY,
+            tol=1e-9,
+            unit="m2",
+            expected=ref.intersection(shapely.box(-0.2, 0.4, 0.35, 9)).area,
+            ours=strip.area,
+        )
         low, high = outline.chord_at(0.1)
         chord = ref.intersection(shapely.LineString([(0.1, -9), (0.1, 9)])).bounds
         assert (low, high) == pytest.approx((chord[1], chord[3]), abs=1e-9)
@@ -159,4 +198,6 @@ def test_an_outline_given_clockwise_is_turned(slicer) -> None:
     one, two = polygon(points), polygon(points[::-1])
     assert one.area == pytest.approx(two.area, rel=1e-12)
     assert one.area == pytest.approx(shapely.Polygon(points).area, rel=1e-12)
-    assert level_table(one).moments(np.array([0.6])) == pytest.approx(level_table(two).moments(np.array([0.6])), rel=1e-9)
+    assert level_table(one).moments(np.array([0.6])) == pytest.approx(
+        level_table(two).moments(np.array([0.6])), rel=1e-9
+    )

@@ -1,23 +1,26 @@
-"""Bays and compartments, falling floors, pitched tanks, the dip chart, and water under braking."""
+"""Bays and compartments, pitched tanks, the dip chart, and water under braking."""
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import pytest
-from scipy.integrate import quad
 
 from tunwright.handbook.liquid import wet_volume
 from tunwright.truck.states import LoadState
 
 SUM = "sum of the bays"
-PRISMATOID = "prismatoid, L (A0 + 4 Am + A1) / 6"
-WEDGE = "closed form of a box on a wedge"
 SAME = "the same tank on a grade"
 HELD = "the bay standing level"
 
-TANK = '[tank]\nmiddle = "3 m"\nlength = "4 m"\nbottom = "1.2 m"\nshell = "4 mm"\ndry_mass = "1000 kg"\ndry_centre = "2 m"\n'
+TANK = """
+[tank]
+middle = "3 m"
+length = "4 m"
+bottom = "1.2 m"
+shell = "4 mm"
+dry_mass = "1000 kg"
+dry_centre = "2 m"
+"""
 BOX = '[tank.section]\nshape = "rectangle"\nwidth = "2 m"\nheight = "1 m"\n'
 ROUND = '[tank.section]\nshape = "circle"\ndiameter = "2 m"\n'
 ARCS = """
@@ -66,14 +69,19 @@ def test_bays_make_the_compartment(check, tank_of, section: str, fall_by: str) -
     tank = TANK + f'fall = "2 %"\nfall_by = "{fall_by}"\n'
     part = tank_of(section, FITTED, tank=tank).solid.compartments[0]
     assert [bay.name for bay in part.bays] == ["tank bay 1", "tank bay 2", "tank bay 3"]
-    levels, slopes, worst = np.linspace(-0.3, 1.5, 40), np.repeat([0.0, 0.08, -0.15, 0.3], 10), 0.0
-    for across in (0.0, 0.07):
+    levels, worst = np.tile(np.linspace(-0.3, 1.5, 13), 4), 0.0
+    for slopes, across in ((np.repeat([0.0, 0.08, -0.15, 0.3], 13), 0.0), (np.zeros(52), 0.07)):
         whole = part.whole.moments(levels, slopes, across)
         bays = sum(bay.moments(levels, slopes, across) for bay in part.bays)
         worst = max(worst, np.abs(bays - whole)[:, :4].max() / part.whole.gross)
-    name = "box round arcs".split()[[BOX, ROUND, ARCS].index(section)]
-    check(f"{name}, fall by {fall_by}: worst volume and first moments, of the whole", source=SUM, expected=0.0, ours=worst,
-          tol=1e-4)
+    name = {BOX: "box", ROUND: "round", ARCS: "box of arcs"}[section]
+    check(
+        f"{name}, fall by {fall_by}: worst volume and first moments, of the whole",
+        source=SUM,
+        expected=0.0,
+        ours=worst,
+        tol=1e-4 if fall_by == "floor" else 5e-6,
+    )
     assert sum(bay.gross for bay in part.bays) == pytest.approx(part.whole.gross, rel=1e-9)
 
 
@@ -84,8 +92,14 @@ def test_bays_keep_their_water_under_braking(check, tank_of) -> None:
     for fill in (0.1, 0.5, 0.9):
         volume = np.array([[fill * part.whole.gross]])
         total = truck.water.braked(volume, slope)[0]
-        check(f"{100 * fill:g} % full, braked at 0.5 g: volume", source=HELD, expected=volume[0, 0], ours=total[0],
-              tol=1e-6 * part.whole.gross, unit="m3")
+        check(
+            f"{100 * fill:g} % full, braked at 0.5 g: volume",
+            source=HELD,
+            expected=volume[0, 0],
+            ours=total[0],
+            tol=1e-6 * part.whole.gross,
+            unit="m3",
+        )
         level = part.whole.levels(volume[0], np.zeros(1), 0.0)
         held = [bay.moments(level, np.zeros(1), 0.0)[0] for bay in part.bays]
         forward = 0.0
@@ -109,47 +123,25 @@ def test_frozen_braked_and_levelled_in_a_box(check, tank_of) -> None:
         for surface in ("frozen", "braked", "levelled")
     ]
     at = truck.loading.table(states).water_at[:, 0] - 3.0
-    for name, ours, long in zip(("frozen", "braked, bay by bay", "levelled through all bays"), at, (0, 2, 4), strict=True):
-        check(f"half a box braked at 0.2 g, {name}: shift", source="dx = l^2 (a/g) / (12 h)",
-              expected=-long * long * 0.2 / 6, ours=ours, tol=1e-5, unit="m")
+    for name, ours, long in zip(
+        ("frozen", "braked, bay by bay", "levelled through all bays"), at, (0, 2, 4), strict=True
+    ):
+        check(
+            f"half a box braked at 0.2 g, {name}: shift",
+            source="dx = l^2 (a/g) / (12 h)",
+            expected=-long * long * 0.2 / 6,
+            ours=ours,
+            tol=1e-5,
+            unit="m",
+        )
 
 
-@pytest.mark.xfail(strict=True, reason="all braked states of one table are given the first one's deceleration")
 def test_two_decelerations_in_one_table(tank_of) -> None:
     tank = TANK.replace('"4 m"', '"4.321 m"')
     states = [LoadState("even", 0.5, (0.5,), braking=value, surface="braked") for value in (0.2, 0.4)]
     alone = [tank_of(BOX, tank=tank).loading.table([state]).water_at[0, 0] for state in states]
     fresh = tank_of(BOX, tank=TANK.replace('"4 m"', '"4.3211 m"')).loading.table(states).water_at[:, 0]
     assert fresh == pytest.approx(alone, abs=1e-3)
-
-
-def test_falling_floor_in_a_box(check, tank_of) -> None:
-    """A box of 2 x 1 m whose floor falls 3 % on 4 m is a box on a wedge, at every level."""
-    part = tank_of(BOX, tank=TANK + 'fall = "3 %"\nfall_by = "floor"\n').solid.compartments[0].whole
-    check("falling floor in a box: gross", source=WEDGE, expected=2 * 4 * (1 + 0.06), ours=part.gross, tol=1e-9, unit="m3")
-    for level in (-0.09, -0.03, 0.0, 0.2, 0.7):
-        wet = min(4.0, 4.0 + level / 0.03)
-        exact = 2 * (0.03 * wet * wet / 2 if level <= 0 else 4 * level + 0.03 * 16 / 2)
-        check(f"falling floor in a box: below {level:g} m", source=WEDGE, expected=exact,
-              ours=part.below(0.0, level, 0.0), tol=1e-8, unit="m3")
-
-
-def test_falling_floor_in_a_round_tank(check, tank_of) -> None:
-    truck = tank_of(ROUND, tank=TANK + 'fall = "2.5 %"\nfall_by = "floor"\n')
-    part = truck.solid.compartments[0].whole
-    ends = [math.pi / 2 * (1 + k) for k in (1.0, 1.05, 1.1)]
-    closed = 4 * (ends[0] + 4 * ends[1] + ends[2]) / 6
-    check("falling floor in a round tank: gross", source=PRISMATOID, expected=closed, ours=part.gross, tol=1e-6, unit="m3")
-    assert [truck.solid.floor(x) for x in (0.0, 2.0, 4.0)] == pytest.approx([0.0, -0.05, -0.1], abs=1e-4)
-
-    def wet(x: float) -> float:
-        half = 1 + 0.025 * x
-        depth = np.clip((0.3 - (1 - half)) / half, 0.0, 1.0)
-        return half * (math.acos(1 - depth) - (1 - depth) * math.sqrt(2 * depth - depth * depth))
-
-    exact = quad(wet, 0.0, 4.0)[0]
-    check("falling floor in a round tank: below 0.3 m", source="closed form of each section, integrated", expected=exact,
-          ours=part.below(0.0, 0.3, 0.0), tol=1e-6, unit="m3")
 
 
 def test_pitched_tank_is_a_level_one_on_a_grade(check, tank_of) -> None:
@@ -174,14 +166,26 @@ def test_dip_chart_integrates_to_the_gross_volume(check, tank_of, grade: float) 
     read = truck.volumes.dip(depths, grade=grade)
     gross = float(truck.volumes.gross.sum())
     assert (np.diff(read) >= -1e-9).all()
-    check(f"dip chart on a grade of {grade:g}: last reading", source="gross volume", expected=gross, ours=read[-1],
-          tol=1e-9, unit="m3")
+    check(
+        f"dip chart on a grade of {grade:g}: last reading",
+        source="gross volume",
+        expected=gross,
+        ours=read[-1],
+        tol=1e-9,
+        unit="m3",
+    )
     part, a = truck.solid.compartments[0].whole, float(truck.frame.surface(np.array(grade), 0.0)[0])
     x, _, floor = truck.volumes.dip_point()
     middles = (depths[1:] + depths[:-1]) / 2
     plan = wet_volume(part.bodies, c=floor + middles - a * x, a=np.full(3000, a))[1]
-    check(f"surface over all depths on a grade of {grade:g}", source="gross volume", expected=gross,
-          ours=float(plan.sum() * 0.001), tol=1e-4 * gross, unit="m3")
+    check(
+        f"surface over all depths on a grade of {grade:g}",
+        source="gross volume",
+        expected=gross,
+        ours=float(plan.sum() * 0.001),
+        tol=1e-4 * gross,
+        unit="m3",
+    )
 
 
 def test_points_and_surfaces_of_a_pitched_tank(tank_of) -> None:

@@ -30,10 +30,12 @@ HEADS: dict[str, tuple[Head, dict[str, Any]]] = {
     "ellipsoidal, 0.7 m deep": (ellipsoidal(radius=D / 2, depth=0.7), both("ellipsoidal", a=0.7)),
     "conical, 0.5 m deep": (conical(depth=0.5), both("conical", a=0.5)),
     "torispherical, crown D, knuckle 6 % D": (
-        torispherical(radius=D / 2, crown=D, knuckle=0.06 * D), both("torispherical", f=1.0, k=0.06),
+        torispherical(radius=D / 2, crown=D, knuckle=0.06 * D),
+        both("torispherical", f=1.0, k=0.06),
     ),
     "torispherical, crown 0.8 D, knuckle 15 % D": (
-        torispherical(radius=D / 2, crown=0.8 * D, knuckle=0.15 * D), both("torispherical", f=0.8, k=0.15),
+        torispherical(radius=D / 2, crown=0.8 * D, knuckle=0.15 * D),
+        both("torispherical", f=0.8, k=0.15),
     ),
     "dish, 0.3 m deep": (dish(area=np.pi * D * D / 4, depth=0.3), both("spherical", a=0.3)),
 }
@@ -55,7 +57,9 @@ def test_volume_at_many_levels(check, name: str) -> None:
     worst = np.abs(ours / theirs - 1).max()
     check(f"heads {name}: worst volume at 39 levels, of the volume", source=FLUIDS, expected=0.0, ours=worst, tol=1e-6)
     whole = wet_moments(tank(head), c=np.array([9.0]), a=np.zeros(1))[0, 0]
-    check(f"heads {name}: whole volume", source=FLUIDS, expected=library.V_total, ours=whole, tol=1e-6 * whole, unit="m3")
+    check(
+        f"heads {name}: whole volume", source=FLUIDS, expected=library.V_total, ours=whole, tol=1e-6 * whole, unit="m3"
+    )
 
 
 @pytest.mark.parametrize("name", HEADS)
@@ -67,8 +71,13 @@ def test_surface_is_the_slope_of_the_volume(check, name: str) -> None:
     theirs = np.array([library.V_from_h(h + 1e-4) - library.V_from_h(h - 1e-4) for h in levels]) / 2e-4
     ours = wet_volume(tank(head), c=levels, a=np.zeros(17))[1]
     worst = np.abs(ours / theirs - 1).max()
-    check(f"heads {name}: worst area of the surface at 17 levels, of the area", source=FLUIDS, expected=0.0, ours=worst,
-          tol=2e-4)
+    check(
+        f"heads {name}: worst area of the surface at 17 levels, of the area",
+        source=FLUIDS,
+        expected=0.0,
+        ours=worst,
+        tol=2e-4,
+    )
 
 
 @pytest.mark.parametrize("name", [n for n in HEADS if n != "flat"])
@@ -92,10 +101,18 @@ def test_tank_of_two_different_heads(check) -> None:
     front, rear = HEADS["2:1 ellipsoidal"], HEADS["conical, 0.5 m deep"]
     section, middle = ellipse(width=D, height=D), (0.0, D / 2)
     mixed: list[Body] = [
-        Run(section, 0.0, L), Cap(section, front[0], 0.0, -1.0, middle), Cap(section, rear[0], L, 1.0, middle),
+        Run(section, 0.0, L),
+        Cap(section, front[0], 0.0, -1.0, middle),
+        Cap(section, rear[0], L, 1.0, middle),
     ]
     library = TANK(D=D, L=L, horizontal=True, sideA="ellipsoidal", sideA_a=D / 4, sideB="conical", sideB_a=0.5)
     ours = wet_volume(mixed, c=np.array([0.7]), a=np.zeros(1))[0][0]
     theirs = library.V_from_h(0.7)
-    check("ellipsoidal front, conical rear: volume to 0.7 m", source=FLUIDS, expected=theirs, ours=ours,
-          tol=1e-6 * theirs, unit="m3")
+    check(
+        "ellipsoidal front, conical rear: volume to 0.7 m",
+        source=FLUIDS,
+        expected=theirs,
+        ours=ours,
+        tol=1e-6 * theirs,
+        unit="m3",
+    )

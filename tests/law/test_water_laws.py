@@ -43,8 +43,14 @@ def test_full_tank_is_area_times_length_and_its_heads(check, random_outline, sha
     flat, d = outline.area / math.pi, 0.25
     closed = 3.5 * outline.area + math.pi * d * (3 * flat + d * d) / 6
     full = one([Run(outline, 0.4, 3.9), dished(outline, 3.9, 0.1, d)[2]], 50.0)[0]
-    check(f"{shape}: full shell with a dish", source="closed form of the ball's cap", expected=closed, ours=full,
-          tol=1e-9, unit="m3")
+    check(
+        f"{shape}: full shell with a dish",
+        source="closed form of the ball's cap",
+        expected=closed,
+        ours=full,
+        tol=1e-9,
+        unit="m3",
+    )
 
 
 def test_full_heads_of_a_circle(check) -> None:
@@ -56,8 +62,10 @@ def test_full_heads_of_a_circle(check) -> None:
     crown = math.pi * 1.5**3 / 3 * (1 - math.cos(turn)) ** 2 * (2 + math.cos(turn))
     joint = 0.2 * math.sin(top)
     knuckle = math.pi * (
-        (ring**2) * joint + ring * (joint * math.sqrt(0.04 - joint**2) + 0.04 * math.asin(joint / 0.2))
-        + 0.04 * joint - joint**3 / 3
+        (ring**2) * joint
+        + ring * (joint * math.sqrt(0.04 - joint**2) + 0.04 * math.asin(joint / 0.2))
+        + 0.04 * joint
+        - joint**3 / 3
     )
     assert up == pytest.approx(1.5 - torispherical(radius=r, crown=1.5, knuckle=0.2).depth, rel=1e-12)
     for name, head, closed in (
@@ -108,7 +116,9 @@ def test_there_and_back(check, random_outline, shape: str) -> None:
         again = wet_volume(tank, c=found, a=slope, b=b)[0]
         worst = max(worst, np.abs(again - volume).max() / one(tank, 50.0)[0])
         level_off = max(level_off, np.abs(found - c)[3:-3].max())
-    check(f"{shape}: worst volume after there and back, of the whole", source=BACK, expected=0.0, ours=worst, tol=1.01e-9)
+    check(
+        f"{shape}: worst volume after there and back, of the whole", source=BACK, expected=0.0, ours=worst, tol=1.01e-9
+    )
     check(f"{shape}: worst level after there and back", source=BACK, expected=0.0, ours=level_off, tol=1e-6, unit="m")
 
 
@@ -141,8 +151,14 @@ def test_mirror_images(check, random_outline, shape: str) -> None:
 def test_water_shifts_along_a_box(check, length: float, depth: float, slope: float, moved: float) -> None:
     moments = one([Run(rectangle(width=2.0, height=1.2), 0.0, length)], depth - slope * length / 2, slope)
     assert moments[0] == pytest.approx(2.0 * length * depth, rel=1e-12)
-    check(f"water {depth:g} m deep in a box of {length:g} m on a slope of {slope:g}: shift", source=LENGTHWISE,
-          expected=moved, ours=moments[1] / moments[0] - length / 2, tol=1e-9, unit="m")
+    check(
+        f"water {depth:g} m deep in a box of {length:g} m on a slope of {slope:g}: shift",
+        source=LENGTHWISE,
+        expected=moved,
+        ours=moments[1] / moments[0] - length / 2,
+        tol=1e-9,
+        unit="m",
+    )
 
 
 def test_water_shifts_less_or_more_once_the_surface_meets_an_end(check) -> None:
@@ -152,14 +168,18 @@ def test_water_shifts_less_or_more_once_the_surface_meets_an_end(check) -> None:
     found = level_for_volume(tank, volume=np.array([2.0 * 5.4 * 0.3]), a=np.array([slope]))
     x = one(tank, found[0], slope)
     source = "closed form of a wedge"
-    check("wedge at the rear wall: centroid", source=source, expected=5.4 - wet / 3, ours=x[1] / x[0], tol=1e-6, unit="m")
+    check(
+        "wedge at the rear wall: centroid", source=source, expected=5.4 - wet / 3, ours=x[1] / x[0], tol=1e-6, unit="m"
+    )
     rule = 5.4**2 * slope / (12 * 0.3)
     assert x[1] / x[0] - 2.7 < rule - 0.5
     found = level_for_volume(tank, volume=np.array([2.0 * 5.4 * 0.9]), a=np.array([slope]))
     x = one(tank, found[0], slope)
     air = 2.0 * 5.4 * 0.3
     closed = (2.0 * 5.4 * 1.2 * 2.7 - air * wet / 3) / (2.0 * 5.4 * 0.9)
-    check("wedge of air at the front wall: centroid", source=source, expected=closed, ours=x[1] / x[0], tol=1e-6, unit="m")
+    check(
+        "wedge of air at the front wall: centroid", source=source, expected=closed, ours=x[1] / x[0], tol=1e-6, unit="m"
+    )
 
 
 @pytest.mark.parametrize("slope", [0.0, 0.06, -0.1, 0.4])

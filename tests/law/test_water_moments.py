@@ -46,7 +46,9 @@ def test_water_in_a_corner_of_a_box(check, right: bool) -> None:
         exact = exact * np.array([1, 1, -1, 1, 1, 1, 1, -1, 1, -1])
     side = "right" if right else "left"
     for name, one, two in zip(NAMES, ours, exact, strict=True):
-        check(f"water in the {side} corner of a box: moment {name}", source=TETRAHEDRON, expected=two, ours=one, tol=1e-9)
+        check(
+            f"water in the {side} corner of a box: moment {name}", source=TETRAHEDRON, expected=two, ours=one, tol=1e-9
+        )
 
 
 @pytest.mark.parametrize("shape", SHAPES)

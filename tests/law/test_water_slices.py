@@ -45,9 +45,7 @@ def worst_shell(slicer, random_outline, shape: str, slices: tuple[int, ...]) -> 
         outline, length = random_outline(shape, rng), rng.uniform(2.0, 6.0)
         polygon, tank = shapely.Polygon(outline.points), [Run(outline, 0.0, length)]
         for plane in planes(tank, rng, 2):
-            sliced = [
-                slicer.volume(lambda x, p=polygon: np.full(len(x), p), 0.0, length, plane, n) for n in slices
-            ]
+            sliced = [slicer.volume(lambda x, p=polygon: np.full(len(x), p), 0.0, length, plane, n) for n in slices]
             worst = np.maximum(worst, np.abs(np.array(sliced) - ours(tank, plane)) / (outline.area * length))
     return worst
 
@@ -56,24 +54,53 @@ def worst_shell(slicer, random_outline, shape: str, slices: tuple[int, ...]) -> 
 def test_shell_converges(check, slicer, random_outline, shape: str) -> None:
     worst = worst_shell(slicer, random_outline, shape, (25, 100, 400))
     for slices, off, tol in zip((25, 100, 400), worst, (2e-3, 1.3e-4, 5e-5), strict=True):
-        check(f"{shape}: worst difference of wet volume with {slices} slices", source=SHAPELY, expected=0.0, ours=off,
-              tol=tol)
+        check(
+            f"{shape}: worst difference of wet volume with {slices} slices",
+            source=SHAPELY,
+            expected=0.0,
+            ours=off,
+            tol=tol,
+        )
     assert worst[1] < worst[0] / 4
 
 
 @pytest.mark.parametrize("shape", SHAPES)
 def test_shell_agrees_to_a_millionth(check, slicer, random_outline, shape: str) -> None:
     worst = worst_shell(slicer, random_outline, shape, (1600,))
-    check(f"{shape}: worst difference of wet volume with 1600 slices", source=SHAPELY, expected=0.0, ours=worst[0],
-          tol=1e-6)
+    check(
+        f"{shape}: worst difference of wet volume with 1600 slices",
+        source=SHAPELY,
+        expected=0.0,
+        ours=worst[0],
+        tol=1e-6,
+    )
 
 
-@pytest.mark.parametrize(("name", "outline", "plane", "length"), [
-    ("box of arcs on a grade", rounded_box(
-        width=2.3, height=1.3, top_radius=4.0, side_radius=2.2, bottom_radius=4.0, top_corner=0.35, bottom_corner=0.35
-    ), (0.7162, 0.12, 0.0), 4.9),
-    ("super-ellipse, n = 8, steep both ways", super_ellipse(width=2.3, height=1.3, exponent=8.0), (1.43, -0.5, -0.2), 2.5),
-])
+@pytest.mark.parametrize(
+    ("name", "outline", "plane", "length"),
+    [
+        (
+            "box of arcs on a grade",
+            rounded_box(
+                width=2.3,
+                height=1.3,
+                top_radius=4.0,
+                side_radius=2.2,
+                bottom_radius=4.0,
+                top_corner=0.35,
+                bottom_corner=0.35,
+            ),
+            (0.7162, 0.12, 0.0),
+            4.9,
+        ),
+        (
+            "super-ellipse, n = 8, steep both ways",
+            super_ellipse(width=2.3, height=1.3, exponent=8.0),
+            (1.43, -0.5, -0.2),
+            2.5,
+        ),
+    ],
+)
 def test_curvature_that_jumps(check, slicer, name: str, outline, plane, length: float) -> None:
     """Surfaces that meet the section where an arc joins the next one: worst of many levels for a rule of a few cuts."""
     polygon = shapely.Polygon(outline.points)
@@ -130,6 +157,11 @@ def test_head_converges(check, slicer, random_outline, form: str) -> None:
             sliced = np.array([slicer.volume(sections, *ends, plane, n) for n in numbers])
             worst = np.maximum(worst, np.abs(sliced - ours([cap], plane)) / whole)
     for slices, off, tol in zip(numbers, worst, (1e-3, 1e-4, 1e-5), strict=True):
-        check(f"{form} head: worst difference of wet volume with {slices} slices", source=SHAPELY, expected=0.0,
-              ours=off, tol=tol)
+        check(
+            f"{form} head: worst difference of wet volume with {slices} slices",
+            source=SHAPELY,
+            expected=0.0,
+            ours=off,
+            tol=tol,
+        )
     assert worst[1] < worst[0] / 4

@@ -40,21 +40,27 @@ class Axle(Table):
     name: Name = key("what the axle is called", example='"front"')
     at: Place = key("distance behind the first axle", fact=True)
     kerb_load: MassOrNone | None = key("load on it as weighed", None, fact=True)
-    rating: Mass = key("maker's or legal rating, the lower", fact=True)
-    dynamic_rating: Mass | None = key("maker's rating while braking", None, fact=True)
+    rating: Mass = key("maker's or legal rating, the lower", fact=True, example='"9500 kg"')
+    dynamic_rating: Mass | None = key("maker's rating while braking", None, fact=True, example='"12000 kg"')
     steered: bool = key("it steers", False, example="true")
     driven: bool = key("it drives", False, example="true")
     lift: bool = key("it can be lifted", False, example="true")
     raised_when_weighed: bool = key("it was lifted when the chassis was weighed", False, example="true")
     tyres: Literal[2, 4] = key("tyres on it", 2, example="4")
-    tyre_rating: Mass | None = key("load rating of one tyre as fitted, single or twin", None, fact=True)
-    tyre_width: Size | None = key("section width of a tyre", None, fact=True)
-    tyre_radius: Size | None = key("loaded radius", None, fact=True)
-    track: Size | None = key("distance between the middles of the left and right wheels or pairs", None, fact=True)
-    pair_spacing: Size | None = key("distance between the middles of twin tyres", None, fact=True)
-    unsprung: Mass | None = key("mass of axle, wheels and brakes below the springs", None, fact=True)
+    tyre_rating: Mass | None = key(
+        "load rating of one tyre as fitted, single or twin", None, fact=True, example='"3150 kg"'
+    )
+    tyre_width: Size | None = key("section width of a tyre", None, fact=True, example='"315 mm"')
+    tyre_radius: Size | None = key("loaded radius of the tyres", None, fact=True, example='"500 mm"')
+    track: Size | None = key(
+        "distance between the middles of the left and right wheels or pairs", None, fact=True, example='"1.84 m"'
+    )
+    pair_spacing: Size | None = key("distance between the middles of twin tyres", None, fact=True, example='"340 mm"')
+    unsprung: Mass | None = key(
+        "mass of axle, wheels and brakes below the springs", None, fact=True, example='"750 kg"'
+    )
     spring_rate: SpringRate | None = key("vertical rate of the springs of one side", None, fact=True)
-    tyre_rate: SpringRate | None = key("vertical rate of one tyre", None, fact=True)
+    tyre_rate: SpringRate | None = key("vertical rate of one tyre", None, fact=True, example='"1000 N/mm"')
     suspension: Literal["leaf", "air", "rubber", "walking-beam"] | None = key(
         "kind of suspension", None, example='"air"'
     )
@@ -107,9 +113,13 @@ class Group(Table):
         "how the axles share the load: equal, or the part of each", "equal", example='["50 %", "50 %"]'
     )
     kind: Literal["walking-beam", "air", "leaf", "twin-steer"] | None = key("how it is sprung", None, example='"air"')
-    rating: Mass | None = key("rating of the group", None, fact=True)
-    kerb_load: Mass | None = key("load on the whole group, where it was weighed as one", None, fact=True)
-    spring_rate: SpringRate | None = key("vertical rate of one side of the whole group", None, fact=True)
+    rating: Mass | None = key("rating of the group", None, fact=True, example='"19000 kg"')
+    kerb_load: Mass | None = key(
+        "load on the whole group, where it was weighed as one", None, fact=True, example='"4100 kg"'
+    )
+    spring_rate: SpringRate | None = key(
+        "vertical rate of one side of the whole group", None, fact=True, example='"2000 N/mm"'
+    )
 
     def wrongs(self) -> Iterator[Wrong]:
         """Shares that do not fit the axles."""
@@ -119,43 +129,48 @@ class Group(Table):
 class Frame(Table):
     """The ladder frame."""
 
-    top: Standing | None = key("height of the rail's upper flange above the ground", None, fact=True)
-    front: Place | None = key("front end of the rails", None, fact=True)
-    rear: Place | None = key("rear end of the rails", None, fact=True)
-    width: Size | None = key("outside width over both rails", None, fact=True)
+    top: Standing | None = key(
+        "height of the rail's upper flange above the ground", None, fact=True, example='"1.04 m"'
+    )
+    front: Place | None = key("front end of the rails", None, fact=True, example='"-1.25 m"')
+    rear: Place | None = key("rear end of the rails", None, fact=True, example='"6.95 m"')
+    width: Size | None = key("outside width over both rails", None, fact=True, example='"850 mm"')
     rail_height: Size | None = key("height of a rail", None, fact=True)
-    rail_flange: Size | None = key("flange width of a rail", None, fact=True)
-    rail_thickness: Size | None = key("thickness of a rail", None, fact=True)
+    rail_flange: Size | None = key("flange width of a rail", None, fact=True, example='"85 mm"')
+    rail_thickness: Size | None = key("thickness of a rail", None, fact=True, example='"8 mm"')
     yield_strength: Stress | None = key("yield strength of the rail steel, from the maker", None, fact=True)
 
     def wrongs(self) -> Iterator[Wrong]:
         """A frame that ends before it starts, or rails thicker than high."""
-        return as_far_as_known(sense.ends(self.front, self.rear, ("rear",), "frame"), sense.rail(self))
+        return as_far_as_known(sense.ends(self.front, self.rear, ("rear",), "frame", 8.0), sense.rail(self))
 
 
 class Cab(Table):
     """The cab."""
 
-    front: Place | None = key("foremost point of the vehicle", None, fact=True)
+    front: Place | None = key("foremost point of the vehicle", None, fact=True, example='"-1.40 m"')
     back: Place | None = key(
-        "back of the cab, or of anything behind it that stays (exhaust, air intake)", None, fact=True
+        "back of the cab, or of anything behind it that stays (exhaust, air intake)",
+        None,
+        fact=True,
+        example='"0.58 m"',
     )
-    roof: Standing | None = key("height of the roof above the ground", None, fact=True)
-    width: Size | None = key("width of the cab", None, fact=True)
+    roof: Standing | None = key("height of the roof above the ground", None, fact=True, example='"2.95 m"')
+    width: Size | None = key("width of the cab", None, fact=True, example='"2.50 m"')
 
     def wrongs(self) -> Iterator[Wrong]:
         """A cab whose back stands before its front."""
-        return as_far_as_known(sense.ends(self.front, self.back, ("back",), "cab"))
+        return as_far_as_known(sense.ends(self.front, self.back, ("back",), "cab", 2.0))
 
 
 class Fuel(Table):
     """The fuel tank."""
 
     capacity: FuelVolume = key("volume of the fuel tank", fact=True)
-    level: Ratio = key("how full it was when the chassis was weighed", fact=True)
-    at: Place = key("distance behind the first axle", fact=True)
+    level: Ratio = key("how full it was when the chassis was weighed", fact=True, example='"40 %"')
+    at: Place = key("distance behind the first axle", fact=True, example='"1.9 m"')
     y: Across = key("distance to the right of the middle", ZERO, fact=True)
-    height: Height = key("height of its middle above the ground", fact=True)
+    height: Height = key("height of its middle above the ground", fact=True, example='"0.75 m"')
 
 
 class Chassis(Table):
@@ -163,11 +178,17 @@ class Chassis(Table):
 
     name: Text = key("what the chassis is called", "chassis", example='"Halden 26 6x4"')
     gross_rating: Mass = key("gross vehicle rating, maker's or legal, the lower", fact=True, example='"26000 kg"')
-    cg_height: Standing | None = key("height of the centre of gravity of the weighed chassis", None, fact=True)
+    cg_height: Standing | None = key(
+        "height of the centre of gravity of the weighed chassis", None, fact=True, example='"1.02 m"'
+    )
     cg_y: Across = key("distance of that centre to the right of the middle", ZERO, fact=True)
-    front_share: Ratio | None = key("least part of the gross mass on the steered axles, by the maker", None, fact=True)
-    driven_share: Ratio | None = key("least part of the gross mass on the driven axles, by the maker", None, fact=True)
-    width: Size | None = key("overall width of the chassis", None, fact=True)
+    front_share: Ratio | None = key(
+        "least part of the gross mass on the steered axles, by the maker", None, fact=True, example='"20 %"'
+    )
+    driven_share: Ratio | None = key(
+        "least part of the gross mass on the driven axles, by the maker", None, fact=True, example='"25 %"'
+    )
+    width: Size | None = key("overall width of the chassis", None, fact=True, example='"2.50 m"')
     persons_weighed: int = key("persons aboard when it was weighed", 0, example="0", ge=0, le=9)
     axle: list[Axle] = key("the axles, front to rear", min_length=2, max_length=12)
     group: list[Group] = key("axles that share their load", [], max_length=6)

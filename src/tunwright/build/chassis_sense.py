@@ -61,7 +61,7 @@ def shares(group: Group) -> Iterator[Wrong]:
 
 
 def ends(
-    front: Quantity | None, rear: Quantity | None, path: tuple[str | int, ...], what: str, example: str = ""
+    front: Quantity | None, rear: Quantity | None, path: tuple[str, ...], what: str, usual: float
 ) -> Iterator[Wrong]:
     """Something that ends before it begins.
 
@@ -69,13 +69,11 @@ def ends(
     rear: where it ends
     path: path of the rear end
     what: what it is called
-    example: a place where it might end
+    usual: how long it may well be, for the example [m]
     """
-    if front is None or rear is None:
-        return
-    if not front < rear:
-        shown = example or metres(front + 0.5)
-        yield Wrong(path, f"The {what} ends before it begins.", rear.text, f"more than {front.text}", shown)
+    if front is not None and rear is not None and front >= rear:
+        message = f"The {what} ends before it begins."
+        yield Wrong(path, message, rear.text, f"more than {front.text}", metres(front + usual))
 
 
 def rail(frame: Frame) -> Iterator[Wrong]:
@@ -172,6 +170,12 @@ def _group_of(chassis: Chassis, axle: Axle) -> Group | None:
     return next((group for group in chassis.group if axle.name in group.axles), None)
 
 
+def _strangers(chassis: Chassis) -> bool:
+    """Whether a group names axles that do not exist."""
+    names = [axle.name for axle in chassis.axle]
+    return any(name not in names for group in chassis.group for name in group.axles)
+
+
 def weighed(chassis: Chassis) -> Iterator[Wrong]:
     """Axles nobody weighed."""
     yield from as_far_as_known(*(_axle_weighed(chassis, i) for i in range(len(chassis.axle))))
@@ -182,6 +186,8 @@ def _axle_weighed(chassis: Chassis, i: int) -> Iterator[Wrong]:
     if axle.kerb_load is not None or axle.raised_when_weighed:
         return
     group = _group_of(chassis, axle)
+    if group is None and _strangers(chassis):
+        return  # the axle may be meant by a group under another name, which is told
     if group is None or group.kerb_load is None:
         message = "The load on this axle as weighed is missing."
         allowed = "kerb_load on the axle, or on its group where that was weighed as one"

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from pydantic import ValidationError
 
 from tunwright.build.base import Table, Wrong
-from tunwright.build.describe import allowed, choices, example, keys
+from tunwright.build.describe import allowed, choices, example, keys, reader_of
 from tunwright.build.locate import line_of, locate
 from tunwright.build.model import Build
 from tunwright.build.problems import Problem, key_path, nearest
 from tunwright.build.sketch import Sketch, annotated, bare, key_of, table_for, tables_in
+from tunwright.build.trying import with_good_examples
 from tunwright.build.typed import as_typed, printable, quoted
 
 Path = tuple[str | int, ...]
@@ -57,9 +59,9 @@ def problems(error: ValidationError, raw: Mapping[str, Any], text: str, context:
     sketch = Sketch(context)
     sketch.table(Build, raw)
     wrongs = [wrong for item in error.errors(include_url=False) for wrong in _wrongs(item, raw)]
-    wrongs += sketch.found
+    wrongs = list(dict.fromkeys([*wrongs, *sketch.found]))
     lines = locate(text)
-    told = [_problem(wrong, lines) for wrong in wrongs[:MOST]]
+    told = [_problem(wrong, lines) for wrong in with_good_examples(wrongs[:MOST], raw, context)]
     if len(wrongs) > MOST:
         more = f"There are {len(wrongs) - MOST} more problems; they are told once these are mended."
         told.append(Problem(None, "", "", more, "", ""))
@@ -80,20 +82,31 @@ def _short(part: str | int) -> str | int:
 
 
 def _wrongs(item: Any, raw: Mapping[str, Any]) -> Iterator[Wrong]:
-    """One error of the validation; what does not fit together is left to the second look."""
+    """One error of the validation."""
     loc: Path = tuple(item["loc"])
     if loc[:2] == _SECTION and len(loc) > 2:
         loc = (*_SECTION, *loc[3:])
     kind = item["type"]
-    if kind == "value":
+    if kind in ("value", "sense"):
         for wrong in item["ctx"]["wrongs"]:
-            yield Wrong((*loc, *wrong.path), wrong.message, wrong.given, wrong.allowed, wrong.example)
+            yield replace(wrong, path=(*loc, *wrong.path), example=_own_example(kind, loc, wrong.example, raw))
     elif kind == "extra_forbidden":
         yield _unknown_key(loc, raw)
     elif kind in ("union_tag_not_found", "union_tag_invalid"):
         yield from _shape(loc, item["input"])
-    elif kind != "sense":
+    else:
         yield _plain(kind, loc, item["input"], raw)
+
+
+def _own_example(kind: str, loc: Path, said: str, raw: Mapping[str, Any]) -> str:
+    """The key's own example in place of that of its type."""
+    if kind != "value" or isinstance(loc[-1], int):
+        return said
+    model, name = _place(loc, raw)
+    reader = reader_of(annotated(model, name))
+    own = example(model, name) if reader is not None else ""
+    usual = quoted(reader.example) if reader is not None else ""
+    return {usual: own, f"value = {usual}": f"value = {own}"}.get(said, said) if own else said
 
 
 def _shape(loc: Path, given: Any) -> Iterator[Wrong]:
@@ -139,7 +152,8 @@ def _plain(kind: str, loc: Path, given: Any, raw: Mapping[str, Any]) -> Wrong:
         message, like = message + (f" Did you mean {near}?" if near else ""), near or like
     if kind == "string_type" and not isinstance(given, Mapping | list):
         like = quoted(shown)
-    return Wrong(loc, message + _brackets(kind, given, what, path), shown, words, like)
+    hint = "" if entry else _brackets(kind, given, what, path)
+    return Wrong(loc, message + hint, shown, words, like)
 
 
 def _given(kind: str, given: Any) -> str:

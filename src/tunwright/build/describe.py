@@ -10,11 +10,10 @@ from pydantic.functional_validators import PlainValidator
 
 from tunwright.build.base import Table
 from tunwright.build.fields import Reader
-from tunwright.build.sketch import annotated, bare, key_of, marks, tables_in
+from tunwright.build.sketch import annotated, bare, key_of, lengths, marks, tables_in
 from tunwright.build.typed import listed, quoted
 
 _PLAIN = {bool: "true or false", int: "a whole number", float: "a number", str: "text in quotes"}
-_RANGES = ("ge", "le")
 
 
 def reader_of(kind: Any) -> Reader | None:
@@ -58,8 +57,7 @@ def _list(kind: Any, path: str) -> str:
 
 
 def _count(kind: Any) -> str:
-    least = next((m.min_length for m in marks(kind) if getattr(m, "min_length", None)), None)
-    most = next((m.max_length for m in marks(kind) if getattr(m, "max_length", None)), None)
+    least, most = lengths(kind)
     if least and most:
         return f"{least} to {most} "
     return f"{least} or more " if least else f"up to {most} " if most else ""
@@ -70,8 +68,8 @@ def _range(kind: Any) -> str:
     least = next((m.ge for m in marks(kind) if getattr(m, "ge", None) is not None), None)
     most = next((m.le for m in marks(kind) if getattr(m, "le", None) is not None), None)
     if least is not None and most is not None:
-        return f" from {least} to {most}"
-    length = next((m.max_length for m in marks(kind) if getattr(m, "max_length", None)), None)
+        return f" from {least} to {most}" if least != most else f", {least}"
+    _, length = lengths(kind)
     return f", 1 to {length} characters on one line" if length else ""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 from typing import Annotated, Any, cast
 
 from pydantic import StringConstraints, ValidationInfo, WithJsonSchema
@@ -24,6 +25,9 @@ SOURCES = ("measured", "maker", "assumed")
 _TABLE_KEYS = ("value", "from", "note")
 _SOURCES_ALLOWED = '"measured", "maker" or "assumed"'
 _BARE = re.compile(r"[+-]?\d[\d ]*(?:\.\d+)?")
+_WISH = re.compile(r': write "([^"]+)"\.$')  # the one thing a sentence says to write instead
+_STRANGE_KEYS = 5  # keys in the table of one value that are complained about
+_LARGEST = 10**15  # whole numbers beyond are slips of the pen
 _USUAL_LENGTHS = ("m", "mm", "in", "cm", "ft")  # asked in this order which unit a bare length may have
 
 
@@ -78,11 +82,10 @@ class Reader:
         return found
 
     def _table_wrongs(self, table: Mapping[str, object]) -> Iterator[Wrong]:
-        for name in table:
-            if name not in _TABLE_KEYS:
-                near = nearest(name, _TABLE_KEYS)
-                hint = f' Did you mean "{near}"?' if near else ""
-                yield Wrong((name,), f"This key does not belong to a value.{hint}", name, "value, from and note")
+        for name in islice((name for name in table if name not in _TABLE_KEYS), _STRANGE_KEYS):
+            near = nearest(name[:20], _TABLE_KEYS)
+            hint = f' Did you mean "{near}"?' if near else ""
+            yield Wrong((name,), f"This key does not belong to a value.{hint}", name, "value, from and note")
         if "value" not in table:
             yield Wrong(("value",), "The value is missing.", "", self.label, f'value = "{self.example}"')
         if table.get("from", "measured") not in SOURCES:
@@ -102,6 +105,8 @@ class Reader:
         text = value if isinstance(value, str) else as_typed(value)
         if isinstance(value, bool) or not isinstance(value, str | int | float):
             raise UnitError(text, "This is neither text nor a number.", self.label, self.example)
+        if isinstance(value, int) and abs(value) > _LARGEST:
+            raise UnitError(text, "The number is too large to reckon with.", self.label, self.example)
         if not self.thick:
             return parse(text, self.kind, source=source, note=note)
         gauge = gauges(materials()[metal].family) if metal in materials() else None
@@ -113,8 +118,11 @@ class Reader:
         bare = self._with_unit(given.strip())
         if bare:
             return Wrong(at, "The number needs a unit.", given, self.label, quoted(bare))
-        example = error.example if self._fits(error.example) else self.example
-        return Wrong(at, error.wrong, given, self.label, quoted(example))
+        said = error.wrong if given.strip() else "The text is empty."
+        wish = _WISH.search(error.wrong)
+        wishes = (wish[1] if wish else "", error.example if error.example != KINDS[self.kind].example else "")
+        example = next((one for one in wishes if self._fits(one)), self.example)
+        return Wrong(at, said, given, self.label, quoted(example))
 
     def _with_unit(self, text: str) -> str:
         """A bare number with the first unit in which it may stand here; empty where there is none."""

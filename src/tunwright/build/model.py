@@ -25,7 +25,7 @@ class Seat(Table):
 
     name: Name = key("who", "crew", example='"driver"')
     mass: Person | None = key("mass; the shop value where left out", None)
-    at: Place = key("distance behind the first axle")
+    at: Place = key("distance behind the first axle", example='"-0.35 m"')
     y: Across = key("distance to the right of the middle", ZERO)
     height: Height = key(
         "height of the centre of gravity above the ground", Quantity(1.6, "1.6 m", "length", "assumed")
@@ -49,15 +49,17 @@ class Item(Table):
 class Subframe(Table):
     """The frame between chassis and tank: two longitudinal members and what joins them."""
 
-    start: Place = key("front end, behind the first axle", alias="from")
-    end: Place = key("rear end, behind the first axle", alias="to")
-    height: Size = key("height of a member")
+    start: Place = key("front end, behind the first axle", alias="from", example='"0.95 m"')
+    end: Place = key("rear end, behind the first axle", alias="to", example='"6.85 m"')
+    height: Size = key("height of a member", example='"160 mm"')
     material: Name = key("material", "S355", example='"S355"')
-    flange: Size = key("width of its flange", Quantity(0.07, "70 mm", "length"))
-    thickness: Thickness = key("thickness of a member", Quantity(0.006, "6 mm", "length"))
+    flange: Size = key("width of its flange", Quantity(0.07, "70 mm", "length"), example='"70 mm"')
+    thickness: Thickness = key("thickness of a member", Quantity(0.006, "6 mm", "length"), example='"6 mm"')
     mass_per_length: MassPerLength | None = key("mass of both members for each metre, in place of the calculated", None)
-    cross_members: Ratio = key("mass of what joins them, as part of the members", Quantity(0.4, "40 %", "ratio"))
-    mass: Mass | None = key("mass of the whole, in place of the calculated", None)
+    cross_members: Ratio = key(
+        "mass of what joins them, as part of the members", Quantity(0.4, "40 %", "ratio"), example='"40 %"'
+    )
+    mass: Mass | None = key("mass of the whole, in place of the calculated", None, example='"240 kg"')
 
     def wrongs(self) -> Iterator[Wrong]:
         """A subframe that ends before it begins, of an unknown material, or whose members are thicker than high."""

@@ -45,12 +45,14 @@ class States(Table):
     """The states the build is tried in, and the shop's own values for this job."""
 
     grade: Slope | None = key("slope along the road it is tried on, nose up and nose down", None)
-    side_slope: Slope | None = key("slope across the road it is tried on, each side", None)
+    side_slope: Slope | None = key("slope across the road it is tried on, each side", None, example='"5 %"')
     braking: Braking | None = key("deceleration it is tried at", None)
     ullage: Rest | None = key("air space left at net fill where the tank has no overflow lip", None)
-    heel: Rest | None = key("part of the net volume that stays in a tank without a stated outlet", None)
+    heel: Rest | None = key(
+        "part of the net volume that stays in a tank without a stated outlet", None, example='"1 %"'
+    )
     liquid_density: Density = key("density of the liquid", Quantity(1000.0, "1000 kg/m3", "density"))
     crew_mass: Person | None = key("mass of a person where none is stated", None)
     emptying: list[list[Text]] = key(
-        "orders in which compartments are emptied, by their names", [], example='[["rear", "middle", "front"]]'
+        "orders in which compartments are emptied, by their names", [], example='[["rear", "middle", "front"]]', max_length=40
     )

@@ -62,7 +62,7 @@ class Circle(_Section):
     """A circle."""
 
     shape: Literal["circle"] = key("shape of the section", example='"circle"')
-    diameter: Size = key("inside diameter")
+    diameter: Size = key("inside diameter", example='"1.8 m"')
 
     def outline(self) -> Outline:
         """The circle."""
@@ -71,15 +71,15 @@ class Circle(_Section):
     @property
     def radius(self) -> float | None:
         """Radius [m]."""
-        return 0.5 * self.diameter
+        return float(0.5 * self.diameter)
 
 
 class Ellipse(_Section):
     """An ellipse."""
 
     shape: Literal["ellipse"] = key("shape of the section", example='"ellipse"')
-    width: Size = key("inside width")
-    height: Size = key("inside height")
+    width: Size = key("inside width", example='"2300 mm"')
+    height: Size = key("inside height", example='"1300 mm"')
 
     def outline(self) -> Outline:
         """The ellipse."""
@@ -90,8 +90,8 @@ class SuperEllipse(_Section):
     """The curve |2y/w|^n + |2z/h|^n = 1."""
 
     shape: Literal["super-ellipse"] = key("shape of the section", example='"super-ellipse"')
-    width: Size = key("inside width")
-    height: Size = key("inside height")
+    width: Size = key("inside width", example='"2300 mm"')
+    height: Size = key("inside height", example='"1300 mm"')
     exponent: float = key("exponent n, from 2 (ellipse) to 10", example="3.0", ge=2, le=10, allow_inf_nan=False)
 
     def outline(self) -> Outline:
@@ -103,9 +103,9 @@ class Rectangle(_Section):
     """A rectangle with rounded corners."""
 
     shape: Literal["rectangle"] = key("shape of the section", example='"rectangle"')
-    width: Size = key("inside width")
-    height: Size = key("inside height")
-    corner_radius: SizeOrNone = key("inside radius of the corners", ZERO)
+    width: Size = key("inside width", example='"2300 mm"')
+    height: Size = key("inside height", example='"1300 mm"')
+    corner_radius: SizeOrNone = key("inside radius of the corners", ZERO, example='"150 mm"')
 
     def outline(self) -> Outline:
         """The rectangle."""
@@ -116,13 +116,13 @@ class RoundedBox(_Section):
     """A box of arcs."""
 
     shape: Literal["rounded box"] = key("shape of the section", example='"rounded box"')
-    width: Size = key("inside width")
-    height: Size = key("inside height")
+    width: Size = key("inside width", example='"2300 mm"')
+    height: Size = key("inside height", example='"1300 mm"')
     top_radius: Length | None = key("radius of the top arc; flat where left out", None, example='"3 m"')
     side_radius: Length | None = key("radius of the side arcs; flat where left out", None, example='"3 m"')
     bottom_radius: Length | None = key("radius of the bottom arc; flat where left out", None, example='"3 m"')
-    top_corner: SizeOrNone = key("radius of the upper corners", ZERO)
-    bottom_corner: SizeOrNone = key("radius of the lower corners", ZERO)
+    top_corner: SizeOrNone = key("radius of the upper corners", ZERO, example='"150 mm"')
+    bottom_corner: SizeOrNone = key("radius of the lower corners", ZERO, example='"150 mm"')
 
     def outline(self) -> Outline:
         """The box."""
@@ -195,9 +195,13 @@ class HeadTable(Table):
     shape: Literal["flat", "torispherical", "ellipsoidal", "conical", "dish"] = key(
         "form of the head", example='"dish"'
     )
-    crown_radius: Length | None = key("crown radius of a torispherical head; the diameter where left out", None)
-    knuckle_radius: Size | None = key("knuckle radius; 10 % of the diameter where left out", None)
-    depth: Size | None = key("inside depth of a dish, a cone or an ellipsoidal head (2:1 where left out)", None)
+    crown_radius: Length | None = key(
+        "crown radius of a torispherical head; the diameter where left out", None, example='"1.8 m"'
+    )
+    knuckle_radius: Size | None = key("knuckle radius; 10 % of the diameter where left out", None, example='"180 mm"')
+    depth: Size | None = key(
+        "inside depth of a dish, a cone or an ellipsoidal head (2:1 where left out)", None, example='"150 mm"'
+    )
     thickness: Thickness | None = key("thickness; that of the shell where left out", None)
 
     def wrongs(self) -> Iterator[Wrong]:

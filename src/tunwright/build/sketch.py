@@ -13,8 +13,9 @@ from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
+from pydantic.functional_validators import PlainValidator
 
-from tunwright.build.base import UNKNOWN, NotKnown, Table, Wrong
+from tunwright.build.base import UNKNOWN, NotKnown, Table, Unknown, Wrong
 
 Path = tuple[str | int, ...]
 
@@ -25,10 +26,12 @@ class Sketch:
 
     context: context of the validation
     found: what does not fit together, with paths from the table it was begun at
+    unread: paths of what could not be read
     """
 
     context: dict[str, Any]
     found: list[Wrong] = field(default_factory=list)
+    unread: set[Path] = field(default_factory=set)
 
     def table(self, model: type[Table], raw: Mapping[str, Any], at: Path = ()) -> Table:
         """A table whose unreadable values are unknown; what does not fit together in it and below it is noted.
@@ -51,30 +54,38 @@ class Sketch:
     def _value(self, model: type[Table], name: str, raw: Mapping[str, Any], at: Path) -> Any:
         info = model.model_fields[name]
         key = key_of(name, info)
-        if key not in raw:
-            return UNKNOWN if info.is_required() else info.get_default(call_default_factory=False)
-        return self._part(annotated(model, name), raw[key], (*at, key))
+        if key in raw:
+            return self._part(annotated(model, name), raw[key], (*at, key))
+        return self._none((*at, key)) if info.is_required() else info.get_default(call_default_factory=False)
+
+    def _none(self, at: Path) -> Unknown:
+        self.unread.add(at)
+        return UNKNOWN
 
     def _part(self, kind: Any, raw: Any, at: Path) -> Any:
         """A value, a table, or a list of them."""
         if tables_in(kind):
             model = table_for(kind, raw)
-            return self.table(model, raw, at) if model is not None and isinstance(raw, Mapping) else UNKNOWN
-        if get_origin(bare(kind)) is list and isinstance(raw, list):
+            return self.table(model, raw, at) if model is not None and isinstance(raw, Mapping) else self._none(at)
+        whole = any(isinstance(mark, PlainValidator) for mark in marks(kind))  # it has a reader of its own
+        if get_origin(bare(kind)) is list and isinstance(raw, list) and not whole:
             (inner,) = get_args(bare(kind))
-            parts = [self._part(inner, one, (*at, i)) for i, one in enumerate(raw)]
-            return parts if _right_length(kind, parts) else UNKNOWN
+            least, most = lengths(kind)
+            parts = [self._part(inner, one, (*at, i)) for i, one in enumerate(raw[: most or None])]
+            return parts if least <= len(raw) <= (most or len(raw)) else self._none(at)
         try:
             return adapter(kind).validate_python(raw, context=self.context)
         except ValidationError:
-            return UNKNOWN
+            return self._none(at)
 
 
-def _right_length(kind: Any, parts: list[Any]) -> bool:
-    """Whether a list has as many entries as it may."""
-    least = max((getattr(m, "min_length", None) or 0 for m in marks(kind)), default=0)
-    most = min((getattr(m, "max_length", None) or len(parts) for m in marks(kind)), default=len(parts))
-    return least <= len(parts) <= most
+def lengths(kind: Any) -> tuple[int, int]:
+    """The least and the greatest number of entries of a list; 0 where there is no greatest.
+
+    kind: a type, annotated or not
+    """
+    least = max((getattr(mark, "min_length", None) or 0 for mark in marks(kind)), default=0)
+    return least, max((getattr(mark, "max_length", None) or 0 for mark in marks(kind)), default=0)
 
 
 def key_of(name: str, info: FieldInfo) -> str:

@@ -28,6 +28,7 @@ _DOTTED = rf"{_KEY}(?:[ \t]*\.[ \t]*{_KEY})*"
 _PAIR = re.compile(rf"[ \t]*(?P<key>{_DOTTED})[ \t]*=[ \t]*(?P<value>.*)")
 _HEADER = re.compile(rf"[ \t]*\[(?P<twice>\[)?[ \t]*(?P<key>{_DOTTED})[ \t]*\]\]?[ \t]*(?:#.*)?")
 _LONG_CHAIN = re.compile(rf"""(?<![\w"'.-]){_KEY}(?:[ \t]*\.[ \t]*{_KEY}){{40}}""")
+_LONGEST_EXAMPLE = 60
 _LINE = "lines such as key = value, with text and quantities in quotes"
 _SAID = (
     ("Cannot overwrite", "The key is written twice.", "each key once in its table"),
@@ -132,7 +133,7 @@ def _unquoted(value: str) -> tuple[str, str, str]:
         return "The value is missing.", "a value behind the equals sign", ""
     if plain[0] in "\"'[{":
         return "There is something wrong with the quotes or brackets of this value.", _LINE, ""
-    return "Text and quantities stand in quotes.", 'text in quotes, such as "4.2 m"', quoted(plain)
+    return "Text and quantities stand in quotes.", 'text in quotes, such as "4.2 m"', quoted(plain) if len(plain) < _LONGEST_EXAMPLE else ""
 
 
 def _row(text: str, line: int) -> str:

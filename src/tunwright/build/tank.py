@@ -34,8 +34,8 @@ class Compartment(Table):
     """A part of the tank closed off by bulkheads."""
 
     name: Name = key("what the compartment is called", example='"front"')
-    start: Place = key("where it begins", alias="from")
-    end: Place = key("where it ends", alias="to")
+    start: Place = key("where it begins", alias="from", example='"0 m"')
+    end: Place = key("where it ends", alias="to", example='"2.4 m"')
 
     def wrongs(self) -> Iterator[Wrong]:
         """A compartment of no length."""
@@ -45,17 +45,17 @@ class Compartment(Table):
 class Opening(Table):
     """A round opening in a baffle or bulkhead."""
 
-    diameter: Size = key("diameter")
+    diameter: Size = key("diameter", example='"460 mm"')
     y: Across = key("distance of its centre to the right of the middle", ZERO)
-    height: Height = key("height of its centre above the tank's bottom")
+    height: Height = key("height of its centre above the tank's bottom", example='"600 mm"')
 
 
 class Baffle(Table):
     """A plate across the tank that water passes through openings."""
 
-    at: Place = key("distance behind the front tangent line")
+    at: Place = key("distance behind the front tangent line", example='"1.25 m"')
     thickness: Thickness | None = key("thickness; that of the shell where left out", None)
-    open: Ratio | None = key("open part of the section, where the openings are not listed", None)
+    open: Ratio | None = key("open part of the section, where the openings are not listed", None, example='"15 %"')
     opening: list[Opening] = key("its openings", [], max_length=40)
 
     def wrongs(self) -> Iterator[Wrong]:
@@ -69,8 +69,10 @@ class LongBaffle(Table):
     """A plate along the tank."""
 
     y: Across = key("distance to the right of the middle")
-    start: Place | None = key("where it begins; the front tangent line where left out", None, alias="from")
-    end: Place | None = key("where it ends; the rear tangent line where left out", None, alias="to")
+    start: Place | None = key(
+        "where it begins; the front tangent line where left out", None, alias="from", example='"0 m"'
+    )
+    end: Place | None = key("where it ends; the rear tangent line where left out", None, alias="to", example='"4.9 m"')
     thickness: Thickness | None = key("thickness; that of the shell where left out", None)
     open: Ratio = key("open part of the plate", Quantity(0.25, "25 %", "ratio"))
 
@@ -82,27 +84,27 @@ class LongBaffle(Table):
 class Ring(Table):
     """A stiffening ring around the shell."""
 
-    at: Place = key("distance behind the front tangent line")
-    height: Size = key("height of the section, away from the shell")
+    at: Place = key("distance behind the front tangent line", example='"1.25 m"')
+    height: Size = key("height of the section, away from the shell", example='"60 mm"')
     thickness: Thickness = key("thickness of the section")
 
 
 class Manhole(Table):
     """A manhole on the roof."""
 
-    at: Place = key("distance behind the front tangent line")
+    at: Place = key("distance behind the front tangent line", example='"1.25 m"')
     y: Across = key("distance to the right of the middle", ZERO)
-    diameter: Size = key("inside diameter")
-    neck: SizeOrNone = key("height of the neck above the roof", Quantity(0.08, "80 mm", "length"))
-    mass: Mass = key("mass with its lid", Quantity(28.0, "28 kg", "mass", "assumed"))
+    diameter: Size = key("inside diameter", example='"500 mm"')
+    neck: SizeOrNone = key("height of the neck above the roof", Quantity(0.08, "80 mm", "length"), example='"80 mm"')
+    mass: Mass = key("mass with its lid", Quantity(28.0, "28 kg", "mass", "assumed"), example='"32 kg"')
 
 
 class Sump(Table):
     """A sump below the floor."""
 
-    at: Place = key("distance behind the front tangent line")
+    at: Place = key("distance behind the front tangent line", example='"1.25 m"')
     y: Across = key("distance to the right of the middle", ZERO)
-    depth: Size = key("depth below the floor")
+    depth: Size = key("depth below the floor", example='"90 mm"')
     diameter: Size | None = key("diameter of a round sump", None)
     length: Size | None = key("length of a square-cornered sump", None)
     width: Size | None = key("width of a square-cornered sump", None)
@@ -127,12 +129,12 @@ class Sump(Table):
 class Recess(Table):
     """A box cut out of the tank from outside, such as a pump recess."""
 
-    start: Place = key("where it begins", alias="from")
-    end: Place = key("where it ends", alias="to")
+    start: Place = key("where it begins", alias="from", example='"0 m"')
+    end: Place = key("where it ends", alias="to", example='"2.4 m"')
     height: Height = key("its lower edge above the tank's bottom", ZERO)
-    top: Height = key("its upper edge above the tank's bottom")
+    top: Height = key("its upper edge above the tank's bottom", example='"400 mm"')
     y: Across = key("its middle, to the right of the tank's middle", ZERO)
-    width: Size = key("its width")
+    width: Size = key("its width", example='"700 mm"')
 
     def wrongs(self) -> Iterator[Wrong]:
         """A recess of no height or length."""
@@ -148,12 +150,12 @@ class Pipe(Table):
     """A pipe inside the tank that takes room from the water."""
 
     run: Literal["along", "up"] = key("which way it runs", example='"along"')
-    diameter: Size = key("outside diameter")
+    diameter: Size = key("outside diameter", example='"90 mm"')
     y: Across = key("distance to the right of the middle", ZERO)
-    start: Place = key("first x of a pipe along; x of a pipe that runs up", alias="from")
-    end: Place | None = key("last x of a pipe along", None, alias="to")
-    height: Height = key("height of the middle of a pipe along; lower end of a pipe that runs up")
-    top: Height | None = key("upper end of a pipe that runs up", None)
+    start: Place = key("first x of a pipe along; x of a pipe that runs up", alias="from", example='"0.5 m"')
+    end: Place | None = key("last x of a pipe along", None, alias="to", example='"4.4 m"')
+    height: Height = key("height of the middle of a pipe along; lower end of a pipe that runs up", example='"200 mm"')
+    top: Height | None = key("upper end of a pipe that runs up", None, example='"1.25 m"')
 
     def wrongs(self) -> Iterator[Wrong]:
         """Ends that are missing or the wrong way round."""
@@ -172,8 +174,10 @@ class Pipe(Table):
 class Outlet(Table):
     """Where the water is drawn."""
 
-    at: Place = key("distance behind the front tangent line")
-    height: Height = key("height of the lowest point it draws from, above the tank's bottom; negative in a sump")
+    at: Place = key("distance behind the front tangent line", example='"1.25 m"')
+    height: Height = key(
+        "height of the lowest point it draws from, above the tank's bottom; negative in a sump", example='"0 mm"'
+    )
     compartment: Name | None = key("the compartment it draws from", None, example='"rear"')
 
 
@@ -188,8 +192,10 @@ class Tank(Table):
     """The tank."""
 
     material: Name = key("material of shell, heads and baffles", "S235", example='"S235"')
-    middle: Place = key("place of its middle, half-way between the tangent lines, behind the first axle")
-    length: Length = key("length between the head tangent lines")
+    middle: Place = key(
+        "place of its middle, half-way between the tangent lines, behind the first axle", example='"3.55 m"'
+    )
+    length: Length = key("length between the head tangent lines", example='"4.9 m"')
     bottom: Standing = key("height of its lowest inside point at the front tangent line above the ground")
     y: Across = key("distance of its middle plane to the right of the vehicle's", ZERO)
     shell: Thickness = key("thickness of the shell")
@@ -213,15 +219,17 @@ class Tank(Table):
     recess: list[Recess] = key("boxes cut out from outside", [], max_length=4)
     pipe: list[Pipe] = key("pipes inside", [], max_length=12)
     outlet: list[Outlet] = key("where water is drawn", [], max_length=12)
-    overflow_lip: Height | None = key("height of the overflow lip above the tank's bottom", None)
+    overflow_lip: Height | None = key("height of the overflow lip above the tank's bottom", None, example='"1.25 m"')
     dip_at: Place | None = key(
-        "where the level is dipped, behind the front tangent line; the middle where left out", None
+        "where the level is dipped, behind the front tangent line; the middle where left out", None, example='"2.45 m"'
     )
     dip_y: Across = key("where the level is dipped, to the right of the middle", ZERO)
     coating: Coating = key("coating", Coating())
-    dry_mass: Mass | None = key("mass of the empty tank, in place of the calculated", None)
-    dry_centre: Place | None = key("its centre behind the front tangent line, in place of the calculated", None)
-    allowance: Ratio | None = key("welds and small parts, as part of the steel mass", None)
+    dry_mass: Mass | None = key("mass of the empty tank, in place of the calculated", None, example='"1650 kg"')
+    dry_centre: Place | None = key(
+        "its centre behind the front tangent line, in place of the calculated", None, example='"2.4 m"'
+    )
+    allowance: Ratio | None = key("welds and small parts, as part of the steel mass", None, example='"5 %"')
 
     def wrongs(self) -> Iterator[Wrong]:
         """Parts that do not fit into the tank or each other."""

@@ -15,6 +15,10 @@ STEPS: Mapping[int, Step] = {}
 """From a format to the next one; empty as long as there has been only one."""
 
 
+NONSENSE = 1000
+"""No format will ever have this number; it is a slip of the pen."""
+
+
 def upgraded(raw: dict[str, Any], name: str, line: int | None = None) -> dict[str, Any]:
     """The document in today's format. Raises BuildProblems for a format that is not known.
 
@@ -23,7 +27,7 @@ def upgraded(raw: dict[str, Any], name: str, line: int | None = None) -> dict[st
     line: line of the format
     """
     found = raw.get("format")
-    if isinstance(found, bool) or not isinstance(found, int) or found < 1:
+    if isinstance(found, bool) or not isinstance(found, int) or not 1 <= found < NONSENSE:
         return raw  # reported with everything else that is wrong
     if found > FORMAT:
         message = "This program does not know the format; a newer file needs a newer program."

@@ -11,6 +11,7 @@ from tunwright.checks.braking import braking_findings
 from tunwright.checks.capacity import capacity_findings
 from tunwright.checks.fill_limit import FillLimit, fill_limit
 from tunwright.checks.finding import ORDER, Finding, Verdict
+from tunwright.checks.lifting import lifting_findings
 from tunwright.checks.load_findings import load_findings
 from tunwright.checks.load_limit import LoadLimit, load_limits
 from tunwright.checks.sides import side_findings
@@ -46,6 +47,7 @@ class Assessment:
         found = [
             *load_findings(self.truck, self.limits, self.assumed),
             *braking_findings(self.truck, self.assumed),
+            *lifting_findings(self.truck, self.limits),
             *side_findings(self.truck, self.assumed),
             *capacity_findings(self.truck),
             *space_findings(self.truck),
@@ -58,6 +60,16 @@ class Assessment:
         key: its key
         """
         return {finding.key: finding for finding in self.findings}[key]
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """Inputs without which no axle load can be worked out, so that there is neither window nor fill limit."""
+        return next((stance.missing for stance in self.truck.axles.stances if not stance.lifted), ())
+
+    @property
+    def no_grades(self) -> tuple[str, ...]:
+        """Inputs without which grades cannot be judged, so that window and fill limit rest on level states alone."""
+        return () if self.build.chassis.cg_height is not None else ("chassis.cg_height",)
 
     @cached_property
     def placing(self) -> Placing:

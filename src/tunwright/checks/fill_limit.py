@@ -32,13 +32,15 @@ class FillLimit:
     fails_dry: tuple[str, ...]
 
 
-def fill_limit(truck: Truck, limits: Sequence[LoadLimit]) -> FillLimit:
+def fill_limit(truck: Truck, limits: Sequence[LoadLimit], sweep: LoadTable | None = None) -> FillLimit:
     """The fill limit in level and grade states.
 
     truck: the truck
     limits: the limits on its axle loads
+    sweep: the states to go through, from dry to brim; those of the truck unless given
     """
-    brackets = [bracket for limit in limits for bracket in _brackets(truck, limit)]
+    chosen = truck.sweep if sweep is None else sweep
+    brackets = [bracket for limit in limits for bracket in _brackets(truck, limit, chosen)]
     dry = tuple(dict.fromkeys(b.limit.key for b in brackets if b.dry))
     first, binds = float(truck.volumes.gross.sum()), None
     for bracket in sorted(brackets, key=lambda b: b.low):
@@ -58,7 +60,9 @@ def limit_water(truck: Truck, limit: LoadLimit) -> float | None:
     truck: the truck
     limit: the limit
     """
-    found = [0.0 if bracket.dry else _crossing(truck, bracket, np.inf) for bracket in _brackets(truck, limit)]
+    found = [
+        0.0 if bracket.dry else _crossing(truck, bracket, np.inf) for bracket in _brackets(truck, limit, truck.sweep)
+    ]
     return min(found, default=None)
 
 
@@ -81,9 +85,9 @@ class _Bracket:
     dry: bool = False
 
 
-def _brackets(truck: Truck, limit: LoadLimit) -> Iterator[_Bracket]:
+def _brackets(truck: Truck, limit: LoadLimit, states: LoadTable) -> Iterator[_Bracket]:
     """Where a limit is first passed on each road, with each crew and each choice of lifted axles."""
-    _, sweep = limit.part(truck.sweep)
+    _, sweep = limit.part(states)
     over, water = _over(truck, limit, sweep), sweep.litres / 1000
     for rows in _families(sweep):
         passed = over[rows] > PASSED

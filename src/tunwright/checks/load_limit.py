@@ -117,7 +117,8 @@ def load_limits(truck: Truck) -> list[LoadLimit]:
     truck: the truck
     """
     legal = list(_legal(truck))
-    return [*_ratings(truck), *_gross(truck), *_shares(truck, legal), *_tyres(truck), *legal]
+    found = [*_ratings(truck), *_gross(truck), *_shares(truck, legal), *_tyres(truck), *legal]
+    return [limit for limit in found if limit.where == "standing" or truck.tried.grade]
 
 
 def _grade_factor() -> float:

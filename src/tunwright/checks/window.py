@@ -121,8 +121,9 @@ class Placing:
         standing = even(len(net), [fill], brim=False)
         standing += [replace(s, parts=tuple(p * min(fill, 1.0) for p in s.parts)) for s in patterns(net)]
         return [
-            replace(s, grade=g, crew=crew, stance=stance)
-            for stance in range(len(self.truck.axles.stances))
+            replace(s, grade=g, crew=crew, stance=number, lifted=bool(stance.lifted))
+            for number, stance in enumerate(self.truck.axles.stances)
+            if not (stance.lifted and fill)
             for crew in (True, False)
             for g in (0.0, grade, -grade)
             for s in standing

@@ -2,8 +2,8 @@
 
 Every body is an outline carried along x under y' = y0 + ky y, z' = z0 + kz z. A run carries it straight (a shell, a
 box, a lengthwise pipe), evenly stretched downwards where a floor falls. A cap shrinks it along the meridian of a head.
-A drum narrows it like a round sump seen from the side. Plates are thin slabs at given places. A body may count
-negative: a baffle, a recess, a pipe inside.
+Plates are thin slabs at given places; slices have an outline each. A body may count negative: a baffle, a recess, a
+pipe inside.
 """
 
 from __future__ import annotations
@@ -191,7 +191,7 @@ class Run(Cut):
 
     def _sheared(self, b: float) -> Pieces:
         """A stretched run under a side slope: each cut reads a table of its own."""
-        nodes, weights = _gauss(24)
+        nodes, weights = _gauss(10)
         half = 0.5 * (self.end - self.start)
         out: Pieces = []
         for node, weight in zip(nodes, weights, strict=True):
@@ -275,39 +275,46 @@ class Cap(Cut):
 
 
 @dataclass(frozen=True, eq=False)
-class Drum(Cut):
-    """An upright round drum (a sump): seen along x its width follows the circle.
+class Slice(Cut):
+    """A slice with an outline of its own: a body that has no common section is a row of them.
 
-    outline: rectangle as wide as the drum and as tall
-    centre: x of its axis [m]
-    radius: its radius [m]
+    outline: its section
+    at: place [m]
+    length: length it stands for [m]
+    sign: +1 holds water, -1 displaces it
     """
 
     outline: Outline
-    centre: float
-    radius: float
+    at: float
+    length: float
     sign: float = 1.0
 
-    def _stations(self) -> Stations:
-        nodes, weights = _gauss(8)
-        turn = 0.5 * math.pi * nodes
-        middle = 0.5 * (self.outline.left + self.outline.right)
-        ky = np.cos(turn)[None, :]
-        x = (self.centre + self.radius * np.sin(turn))[None, :]
-        return Stations(x, 0.5 * math.pi * weights * self.radius * ky, ky, _ONE, middle * (1 - ky), 0 * _ONE)
-
     def pieces(self, c: Floats, a: Floats, b: float) -> Pieces:
-        """Eight cuts across the circle."""
-        s = self._stations()
-        if b == 0.0:
-            return [(level_table(self.outline), s)]
-        each = [Stations(*(v[:, i : i + 1] if v.size > 1 else v for v in s)) for i in range(s.x.size)]
-        return [(level_table(self.outline, b * float(one.ky[0, 0])), one) for one in each]
+        """One cut."""
+        s = Stations(self.at * _ONE, self.length * _ONE, _ONE, _ONE, 0 * _ONE, 0 * _ONE)
+        return [(level_table(self.outline, b), s)]
 
     @cached_property
     def extremes(self) -> Floats:
-        """The box around the drum."""
-        return np.vstack([_section(self.outline, self.centre + k * self.radius, 1.0, 1.0, 0.0, 0.0) for k in (-1, 1)])
+        """Its section."""
+        return _section(self.outline, self.at, 1.0, 1.0, 0.0, 0.0)
+
+
+def round_slices(centre: float, radius: float, *, count: int = 5) -> list[tuple[float, float, float]]:
+    """Slices across an upright round drum: place [m], length [m] and half width [m] of each.
+
+    Gauss-Chebyshev points of the second kind: heights that are polynomials of the place to the degree 2 count - 1 are
+    summed exactly over the circle.
+
+    centre: place of its axis [m]
+    radius: its radius [m], above 0
+    count: number of slices [-], 1 or more
+    """
+    turn = math.pi * np.arange(1, count + 1) / (count + 1)
+    return [
+        (centre + radius * math.cos(t), math.pi * radius / (count + 1) * math.sin(t), radius * math.sin(t))
+        for t in turn
+    ]
 
 
 @dataclass(frozen=True, eq=False)

@@ -20,7 +20,7 @@ Floats = NDArray[np.float64]
 WET = 10
 """Wet moments, in this order: 1, x, y, z, xx, yy, zz, xy, xz, yz, each integrated over the wet volume."""
 
-_COARSE = 33
+_COARSE = 25
 
 Memo = dict[tuple[float, float], tuple[Floats, Floats, Floats]]
 """Coarse tables of one tank by slopes (a, b): levels, volumes and surface areas."""

@@ -2,7 +2,7 @@
 
 An outline lies in the y-z plane (y to the right, z up) and runs anticlockwise. Curves are replaced by chords whose
 corners stand a hair outside the curve, so that every arc keeps its exact area; with the default fineness the area
-under any level is right to about 1e-8 of the whole.
+under any level is right to about 1e-7 of the whole.
 """
 
 from __future__ import annotations
@@ -18,6 +18,9 @@ Floats = NDArray[np.float64]
 
 CHORDS = 512
 """Chords in a full turn of a curve."""
+
+LEAST = 96
+"""Fewest chords in one arc: shallow arcs of a large radius need them."""
 
 CORNER = math.radians(4.0)
 """A vertex that turns by more than this is a corner, not part of a curve [rad]."""
@@ -261,10 +264,9 @@ def _from_bulges(drawn: Floats) -> Outline:
 def _arc_points(one: Floats, two: Floats) -> Floats:
     """Points of one line or arc, without its last; the inner ones set out so that the arc keeps its area."""
     angle = 4 * math.atan(one[2])
-    count = max(1, math.ceil(abs(angle) / (2 * math.pi / CHORDS)))
-    if count < 2:
+    if abs(angle) < 1e-9:
         return one[None, :2]
-    count = max(count, 8)
+    count = max(LEAST, math.ceil(abs(angle) / (2 * math.pi / CHORDS)))
     chord = two[:2] - one[:2]
     radius = math.hypot(*chord) / (2 * math.sin(angle / 2))
     middle = one[:2] + 0.5 * chord + radius * math.cos(angle / 2) * np.array([-chord[1], chord[0]]) / math.hypot(*chord)

@@ -15,7 +15,7 @@ from tunwright.checks.capacity import volumes_litres
 from tunwright.checks.finding import Finding
 from tunwright.checks.remedy import Remedies
 from tunwright.handbook.inertia import Mass
-from tunwright.sheets.words import answer, window_words
+from tunwright.sheets.words import answer, fill_words, window_words
 from tunwright.tables.read import tables_hash
 from tunwright.truck.loads import LoadTable
 from tunwright.truck.parts import Part
@@ -53,11 +53,7 @@ def assessment_data(assessment: Assessment, document: Document) -> dict[str, Any
         "answer": answer(assessment),
         "findings": [finding_data(finding) for finding in Remedies(assessment).findings()],
         "window": window_data(assessment),
-        "fill_limit": {
-            "water_l": number(1000 * assessment.fill_limit.water, 1),
-            "binds": assessment.fill_limit.binds,
-            "fails_empty": list(assessment.fill_limit.fails_dry),
-        },
+        "fill_limit": fill_limit_data(assessment),
         "volumes_l": {name: number(value, 1) for name, value in volumes_litres(assessment.truck).items()},
         "weights": weights_data(assessment),
         "assumed": list(assessment.assumed),
@@ -96,19 +92,35 @@ def window_data(assessment: Assessment) -> dict[str, Any]:
     assessment: the assessment
     """
     full, found = assessment.placing.full(), assessment.window
-    fits = found.filled != "most"
+    fits = found.filled != "most" and not assessment.unknown
     shown = found if fits else full
     return {
         "from_m": number(found.low, 4) if fits else None,
         "to_m": number(found.high, 4) if fits else None,
         "binds_from": shown.binds_low,
         "binds_to": shown.binds_high,
-        "water_l": 0.0 if found.empty else number(1000 * found.water, 1),
+        "water_l": None if assessment.unknown else 0.0 if found.empty else number(1000 * found.water, 1),
         "filled": found.filled,
-        "empty": not fits,
+        "empty": not fits and not assessment.unknown,
         "never": shown.never,
         "most_at_m": None if fits or found.empty else number(found.low, 4),
+        "missing": [*assessment.unknown, *assessment.no_grades],
         "words": window_words(assessment),
+    }
+
+
+def fill_limit_data(assessment: Assessment) -> dict[str, Any]:
+    """The fill limit; its litres are None where axle loads are not known.
+
+    assessment: the assessment
+    """
+    found, missing = assessment.fill_limit, [*assessment.unknown, *assessment.no_grades]
+    return {
+        "water_l": None if assessment.unknown else number(1000 * found.water, 1),
+        "binds": found.binds,
+        "fails_empty": list(found.fails_dry),
+        "missing": missing,
+        "words": fill_words(assessment),
     }
 
 
@@ -210,13 +222,13 @@ def chosen_states(assessment: Assessment, *, every: bool) -> LoadTable:
 
 
 def usual_stance(assessment: Assessment) -> int:
-    """Index of the choice of lifted axles in which the chassis was weighed.
+    """Index of the choice with no axle lifted, or where that cannot be worked out of the one it was weighed in.
 
     assessment: the assessment
     """
-    axles = assessment.truck.axles
-    lifted = tuple(i for i, axle in enumerate(axles.axle) if axle.raised_when_weighed)
-    return next((i for i, stance in enumerate(axles.stances) if stance.lifted == lifted), 0)
+    stances = assessment.truck.axles.stances
+    known = [i for i, stance in enumerate(stances) if stance.shares is not None]
+    return next((i for i in known if not stances[i].lifted), known[0] if known else 0)
 
 
 def _states(assessment: Assessment, table: LoadTable) -> Iterable[dict[str, Any]]:

@@ -148,6 +148,19 @@ def window_words(assessment: Assessment) -> str:
 
     assessment: the assessment
     """
+    if assessment.unknown:
+        return f"Not known: axle loads cannot be worked out without {', '.join(assessment.unknown)}."
+    return _window_said(assessment) + _level_only(assessment)
+
+
+def _level_only(assessment: Assessment) -> str:
+    """The reserve under which window and fill limit stand where grades cannot be judged."""
+    if not assessment.no_grades:
+        return ""
+    return f" Level states only: grades are not judged without {', '.join(assessment.no_grades)}."
+
+
+def _window_said(assessment: Assessment) -> str:
     window, full = assessment.window, assessment.placing.full()
     if window.empty:
         return f"No position works, not even with the tank empty: {_between(full, assessment)}."
@@ -192,6 +205,12 @@ def fill_words(assessment: Assessment) -> str:
 
     assessment: the assessment
     """
+    if assessment.unknown:
+        return f"Not known: axle loads cannot be worked out without {', '.join(assessment.unknown)}."
+    return _fill_said(assessment) + _level_only(assessment)
+
+
+def _fill_said(assessment: Assessment) -> str:
     found = assessment.fill_limit
     if found.binds is None:
         return f"No limit is reached before the tank is full to the brim ({volume(found.water, assessment)})."

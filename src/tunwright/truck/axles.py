@@ -121,7 +121,15 @@ class Axles:
         rates = [self.axle[i].spring_rate for i in standing]
         if any(rate is None for rate in rates):
             return None
-        return sum(_with_tyres(2.0 * float(self.axle[i].spring_rate or 0.0), [self.axle[i]]) for i in standing)
+        each = [_with_tyres(2.0 * float(self.axle[i].spring_rate or 0.0), [self.axle[i]]) for i in standing]
+        if group is None:
+            return each[0]
+        members = self._members(group)
+        shares = _shares(group, members, standing)  # the lever sinks by sum s (s P / k), so 1 / K = sum s^2 / k
+        return 1.0 / sum(share**2 / rate for share, rate in zip(shares, each, strict=True))
+
+    def _members(self, group: Group) -> tuple[int, ...]:
+        return next(members for own, members in self.groups if own is group)
 
     def _stance(self, lifted: tuple[int, ...], as_weighed: tuple[int, ...]) -> Stance:
         try:

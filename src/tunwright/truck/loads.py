@@ -81,7 +81,7 @@ class LoadTable:
             pick = [
                 i
                 for i, s in enumerate(self.states)
-                if (s.level if where == "standing" else s.grade != 0.0) and stance in (None, s.stance)
+                if s.judged and (s.level if where == "standing" else s.grade != 0.0) and stance in (None, s.stance)
             ]
             rows = np.array(pick, dtype=np.intp)
             self._parted[where, stance] = rows, self.at(rows)
@@ -141,8 +141,9 @@ class Loading:
         moments = np.zeros((len(states), WET))
         slope = np.array([_along(s) for s in states])
         braked = np.array([s.surface == "braked" for s in states])
-        if braked.any():
-            moments[braked] = self.water.braked(volumes[braked], float(slope[braked][0]))
+        for value in np.unique(slope[braked]):
+            mine = braked & (slope == value)
+            moments[mine] = self.water.braked(volumes[mine], float(value))
         across = np.array([-s.slope for s in states])
         for value in np.unique(across[~braked]):
             mine = ~braked & (across == value)

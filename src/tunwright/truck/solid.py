@@ -9,8 +9,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from tunwright.build.tank import Baffle, Pipe, Sump, Tank
-from tunwright.handbook.bodies import Body, Cap, Drum, Plates, Run
+from tunwright.build.tank import Baffle, Pipe, Recess, Sump, Tank
+from tunwright.handbook.bodies import Body, Cap, Plates, Run, Slice, round_slices
 from tunwright.handbook.heads import Head
 from tunwright.handbook.levels import level_table
 from tunwright.handbook.liquid import Memo, level_for_volume, span, wet_moments, wet_volume
@@ -18,6 +18,8 @@ from tunwright.handbook.outline import Outline, clip_to_box, ellipse, polygon
 
 Floats = NDArray[np.float64]
 ZERO = np.zeros(1)
+FOLLOWING = 41
+"""Points with which a sump or a pipe follows the floor and the roof."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,6 +102,9 @@ class Compartment:
 
 WHERE = frozenset({"middle", "bottom", "y", "dry_mass", "dry_centre", "allowance", "coating"})
 """Keys of a tank that say where it stands or what it weighs, but do not shape it."""
+
+
+_kept: dict[str, TankSolid] = {}
 
 
 def tank_solid(tank: Tank) -> TankSolid:
@@ -205,7 +210,7 @@ class TankSolid:
         yield from self._pipes(start, end)
         for sump in self.tank.sump:
             if start <= sump.at < end or (sump.at == end == self.tank.length):
-                yield self._sump(sump)
+                yield from self._sump(sump)
 
     def _caps(self, half: Half, start: float, end: float) -> Iterator[Cap]:
         length = float(self.tank.length)
@@ -229,10 +234,9 @@ class TankSolid:
             solid = float(baffle.thickness or self.tank.shell) * (1.0 - self.open_share(baffle))
             found.extend(_share(float(baffle.at), solid, start, end))
         wall = float(self.tank.bulkhead or self.tank.shell)
-        for part in self.tank.compartment:
-            ends = (float(part.start), float(part.end))
-            inner = [x for x in ends if 1e-6 < x < self.tank.length - 1e-6 and x in (start, end)]
-            found.extend((x, 0.5 * wall) for x in inner)
+        ends = {float(x) for part in self.tank.compartment for x in (part.start, part.end)}
+        inner = [x for x in ends if 1e-6 < x < self.tank.length - 1e-6 and x in (start, end)]
+        found.extend((x, 0.5 * wall) for x in inner)
         at, solid_of = np.array([f[0] for f in found]), np.array([f[1] for f in found])
         growth = half.growth
         return Plates(half.outline, at, solid_of, stretch=lambda x: 1.0 + growth * x, seat=self.seat)
@@ -256,43 +260,65 @@ class TankSolid:
             if strip is not None and two > one:
                 yield Run(strip, one, two, growth=half.growth, seat=self.seat, sign=-(1.0 - float(plate.open)))
 
-    def _recesses(self, half: Half, start: float, end: float) -> Iterator[Run]:
+    def _recesses(self, half: Half, start: float, end: float) -> Iterator[Body]:
         for box in self.tank.recess:
-            cut = clip_to_box(
-                half.outline,
-                y_from=box.y - box.width / 2,
-                y_to=box.y + box.width / 2,
-                z_from=float(box.height) if box.height > 0 else -np.inf,
-                z_to=float(box.top),
-            )
             one, two = max(start, float(box.start)), min(end, float(box.end))
-            if cut is not None and two > one:
-                yield Run(cut, one, two, growth=half.growth, seat=self.seat, sign=-1.0)
+            if two <= one:
+                continue
+            if not half.growth:
+                cut = self._boxed(half, box, 0.5 * (one + two))
+                if cut is not None:
+                    yield Run(cut, one, two, sign=-1.0)
+                continue
+            for node, weight in zip(*np.polynomial.legendre.leggauss(6), strict=True):
+                x = 0.5 * (one + two) + 0.5 * (two - one) * float(node)
+                cut = self._boxed(half, box, x)
+                if cut is not None:
+                    yield Slice(cut, x, 0.5 * (two - one) * float(weight), sign=-1.0)
+
+    def _boxed(self, half: Half, box: Recess, x: float) -> Outline | None:
+        """What a recess takes of the section at x."""
+        k = self.stretch(half.growth, x)
+        y, z = half.outline.points.T
+        section = polygon(np.column_stack([y, self.seat + k * (z - self.seat)])) if half.growth else half.outline
+        low = float(box.height) if box.height > 0 else -np.inf
+        y_from, y_to = box.y - box.width / 2, box.y + box.width / 2
+        return clip_to_box(section, y_from=y_from, y_to=y_to, z_from=low, z_to=float(box.top))
 
     def _pipes(self, start: float, end: float) -> Iterator[Body]:
         for pipe in self.tank.pipe:
             if pipe.run == "up" and start <= pipe.start < end:
-                yield _riser(pipe)
+                yield from self._upright(pipe)
             elif pipe.run == "along":
                 one, two = max(start, float(pipe.start)), min(end, float(pipe.end or 0.0))
                 if two > one:
                     ring = ellipse(width=pipe.diameter, height=pipe.diameter).points
-                    yield Run(polygon(ring + np.array([pipe.y, pipe.height - pipe.diameter / 2])), one, two, sign=-1.0)
+                    shift = np.array([pipe.y, pipe.height - pipe.diameter / 2])
+                    yield Run(polygon(ring + shift), one, two, sign=-1.0)
 
-    def _sump(self, sump: Sump) -> Body:
+    def _upright(self, pipe: Pipe) -> Iterator[Slice]:
+        """A pipe that runs up, as far as it stands inside the tank."""
+        for x, length, half in round_slices(float(pipe.start), 0.5 * float(pipe.diameter)):
+            across = np.linspace(pipe.y - half, pipe.y + half, FOLLOWING)
+            floor = [(float(y), max(float(pipe.height), self.floor(x, float(y)))) for y in across]
+            roof = [(float(y), min(float(pipe.top or 0.0), self.roof(float(y)))) for y in across[::-1]]
+            yield Slice(polygon([*floor, *roof]), x, length, sign=-1.0)
+
+    def _sump(self, sump: Sump) -> Iterator[Slice]:
         """A box or drum below the floor, its top following the floor."""
-        half = 0.5 * float(sump.diameter or sump.width or 0.0)
-        across = np.linspace(sump.y + half, sump.y - half, 17)
-        top = [(y, self.floor(sump.at, float(y))) for y in across]
-        base = self.floor(sump.at, float(sump.y)) - sump.depth
-        outline = polygon([(sump.y - half, base), (sump.y + half, base), *top])
+        base = self.floor(float(sump.at), float(sump.y)) - float(sump.depth)
         if sump.diameter:
-            return Drum(outline, float(sump.at), half)
-        reach = 0.5 * float(sump.length or 0.0)
-        return Run(outline, sump.at - reach, sump.at + reach)
-
-
-_kept: dict[str, TankSolid] = {}
+            slices = round_slices(float(sump.at), 0.5 * float(sump.diameter))
+        else:
+            reach, half = 0.5 * float(sump.length or 0.0), 0.5 * float(sump.width or 0.0)
+            nodes, weights = np.polynomial.legendre.leggauss(3)
+            slices = [
+                (float(sump.at) + reach * float(n), reach * float(w), half) for n, w in zip(nodes, weights, strict=True)
+            ]
+        for x, length, half in slices:
+            across = np.linspace(sump.y + half, sump.y - half, FOLLOWING)
+            top = [(float(y), self.floor(x, float(y))) for y in across]
+            yield Slice(polygon([(sump.y - half, base), (sump.y + half, base), *top]), x, length)
 
 
 def _share(at: float, solid: float, start: float, end: float) -> list[tuple[float, float]]:
@@ -300,11 +326,3 @@ def _share(at: float, solid: float, start: float, end: float) -> list[tuple[floa
     if start < at < end:
         return [(at, solid)]
     return [(at, 0.5 * solid)] if at in (start, end) else []
-
-
-def _riser(pipe: Pipe) -> Drum:
-    """A pipe that runs up."""
-    r = 0.5 * float(pipe.diameter)
-    low, high = float(pipe.height), float(pipe.top or 0.0)
-    box = polygon([(pipe.y - r, low), (pipe.y + r, low), (pipe.y + r, high), (pipe.y - r, high)])
-    return Drum(box, float(pipe.start), r, sign=-1.0)

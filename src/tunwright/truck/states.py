@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import Literal
@@ -62,6 +62,7 @@ class LoadState:
     braking: deceleration over g [-]
     surface: settled (one surface through all bays), braked (each bay on its own), frozen or levelled for comparison
     stance: index of the choice of lifted axles
+    lifted: some axle is lifted
     """
 
     sort: Sort
@@ -74,6 +75,14 @@ class LoadState:
     braking: float = 0.0
     surface: Surface = "settled"
     stance: int = 0
+    lifted: bool = False
+
+    @property
+    def judged(self) -> bool:
+        """Whether limits are held against it: with axles lifted only the empty vehicle is, since a lift axle comes down
+        by itself as the load grows; how much water it may stay up with is a finding of its own.
+        """
+        return not self.lifted or self.fill == 0.0
 
     @property
     def level(self) -> bool:
@@ -123,7 +132,7 @@ class LoadState:
         if self.braking:
             said.append(f"braking at {self.braking:g} g")
         if self.stance:
-            said.append(f"lift choice {self.stance + 1}")
+            said.append("axles lifted" if self.lifted else f"lift choice {self.stance + 1}")
         return ", ".join(said)
 
     def _water(self) -> str:
@@ -178,19 +187,19 @@ def emptyings(build: Build, net: Floats) -> list[LoadState]:
     return list(seen.values())
 
 
-def everything(build: Build, net: Floats, stances: int, *, top: float | None = None) -> Iterator[LoadState]:
+def everything(build: Build, net: Floats, lifted: Sequence[bool], *, top: float | None = None) -> Iterator[LoadState]:
     """Every state the checks read: standing, on grades, on side slopes, braking.
 
     build: the build
     net: net volume of each compartment [m3]
-    stances: number of choices of lifted axles [-]
+    lifted: for each choice of lifted axles, whether there is one lifted
     top: fraction of net that is never passed [-], None for filling to the brim
     """
     roads, count = tried(build), len(net)
     sweep = even(count, np.linspace(0.0, 1.0 if top is None else top, FILLS), brim=top is None)
     standing = [*sweep, *(capped(s, top) for s in (*patterns(net), *emptyings(build, net)))]
-    for stance, crew in product(range(stances), (True, False)):
-        more = {"stance": stance, "crew": crew}
+    for stance, crew in product(range(len(lifted)), (True, False)):
+        more = {"stance": stance, "lifted": lifted[stance], "crew": crew}
         for grade in (0.0, roads.grade, -roads.grade):
             yield from (_with(s, grade=grade, **more) for s in standing)
         for slope in (roads.side_slope, -roads.side_slope):

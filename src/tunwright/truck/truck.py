@@ -78,7 +78,9 @@ class Truck:
         """Axle loads in every state the checks read."""
         net = self.volumes.net
         top = None if self.cap is None else min(1.0, self.cap / float(net.sum()))
-        return self.loading.table(list(everything(self.build, net, len(self.axles.stances), top=top)))
+        return self.loading.table(
+            list(everything(self.build, net, [bool(s.lifted) for s in self.axles.stances], top=top))
+        )
 
     @cached_property
     def sweep(self) -> LoadTable:

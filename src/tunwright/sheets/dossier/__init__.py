@@ -28,10 +28,9 @@ from tunwright.build.reading import Document
 from tunwright.checks.assess import Assessment
 from tunwright.checks.remedy import Remedies
 from tunwright.sheets.dossier.amounts import Amounts
-from tunwright.sheets.dossier.blocks import Block
 from tunwright.sheets.dossier.cover import cover_data
 from tunwright.sheets.dossier.dip import dip_part
-from tunwright.sheets.dossier.drawings import sheets_of
+from tunwright.sheets.dossier.drawings import drawings_part
 from tunwright.sheets.dossier.findings import findings_part
 from tunwright.sheets.dossier.loads import loads_part
 from tunwright.sheets.dossier.masses import weights_part
@@ -92,19 +91,10 @@ def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str
         "parts": [
             record_part(assessment, amounts).data(),
             weights_part(assessment, amounts).data(),
-            *_figures(assessment, amounts),
-            {"title": "Drawings", "sheets": [sheet.data() for sheet in sheets_of(assessment, drawings)]},
+            loads_part(assessment, amounts).data(),
+            place_part(assessment, amounts).data(),
+            dip_part(assessment, amounts).data(),
+            drawings_part(assessment, drawings, document.sha256),
             findings_part(assessment, amounts, findings).data(),
         ],
     }
-
-
-def _figures(assessment: Assessment, amounts: Amounts) -> list[Block]:
-    """The parts with charts."""
-    from tunwright.sheets import figures  # noqa: PLC0415
-
-    return [
-        loads_part(assessment, amounts, figures.loads_over_fill).data(),
-        place_part(assessment, amounts, figures.position_sensitivity).data(),
-        dip_part(assessment, amounts, figures.dip_chart).data(),
-    ]

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any
 
 Cell = str | dict[str, Any]
 Block = dict[str, Any]
-Origin = Literal["measured", "maker", "assumed", "chosen"]
+
+SHORT = 42  # lines of a table that are kept together
+LONG = 400  # letters of a cell that may be parted between pages
+_NARROW = 22  # letters on a line of a narrow column
 
 
 @dataclass(frozen=True)
@@ -54,26 +57,26 @@ def legend() -> Block:
     return {"is": "legend"}
 
 
-def column(text: str, width: str = "auto", *, right: bool = False) -> dict[str, Any]:
+def column(text: str, width: str = "auto", *, right: bool = False, title: bool = False) -> dict[str, Any]:
     """A column of a table.
 
     text: its heading
     width: "auto", a share such as "1.5fr", or millimetres such as "20mm"
     right: figures stand to the right
+    title: its heading names the whole table
     """
-    return {"head": text, "width": width, "right": right}
+    return {"head": text, "width": width, "right": right, "title": title}
 
 
-def cell(text: str, *, below: str = "", bold: bool = False, tone: str = "", shade: bool = False) -> Cell:
+def cell(text: str, *, bold: bool = False, tone: str = "", span: int = 1) -> Cell:
     """A cell that is more than a text.
 
     text: what stands in it
-    below: a quiet second line
     bold: printed bold
     tone: "bad", "near", "soft" or "accent"
-    shade: on a tinted ground
+    span: columns it reaches over
     """
-    return {"text": text, "below": below, "bold": bold, "tone": tone, "shade": shade}
+    return {"text": text, "bold": bold, "tone": tone, "span": span}
 
 
 def origin_cell(text: str, origin: str, *, below: str = "") -> Cell:
@@ -87,24 +90,38 @@ def verdict_cell(verdict: str) -> Cell:
 
 
 def row(cells: Iterable[Cell], *, total: bool = False) -> Block:
-    """A row of a table; a total has a line above it and stands bold."""
-    return {"cells": list(cells), "total": total}
+    """A row of a table; a total has a line above it and stands bold; a very long one may go on overleaf."""
+    kept = list(cells)
+    return {"cells": kept, "total": total, "long": max(map(_length, kept), default=0) > LONG}
 
 
-def band(text: str) -> Block:
-    """A row with one heading over all columns."""
-    return {"band": text}
-
-
-def table(columns: Sequence[Block], rows: Sequence[Block], *, size: float = 8.0, whole: bool = False) -> Block:
-    """A table whose heading repeats on every page.
+def table(columns: Sequence[Block], rows: Sequence[Block], *, size: float = 8.0, foot: str = "") -> Block:
+    """A table whose heading repeats on every page; one that is short is kept on one page.
 
     columns: its columns
     rows: its rows
     size: letter size [pt]
-    whole: kept on one page
+    foot: a quiet line under it
     """
-    return {"is": "table", "columns": list(columns), "rows": list(rows), "size": size, "whole": whole}
+    lines = sum(lines_of(max(map(_length, one["cells"]), default=0), _NARROW) for one in rows)
+    made = {"columns": list(columns), "rows": list(rows), "size": size, "foot": foot}
+    return {"is": "table", "whole": lines <= SHORT, **made}
+
+
+def lines_of(letters: int, wide: int) -> int:
+    """About how many lines a text takes.
+
+    letters: letters in it
+    wide: letters on a line
+    """
+    return max(1, -(-letters // wide))
+
+
+def _length(one: Cell) -> int:
+    """Letters in a cell."""
+    if isinstance(one, str):
+        return len(one)
+    return len(one.get("text", "")) // int(one.get("span", 1)) + len(one.get("below", ""))
 
 
 def picture(svg: str, text: str, *, width_mm: float) -> Block:

@@ -23,45 +23,42 @@ from tunwright.tables.read import rule_set, tables_hash
 
 NOT_STATED = "not stated"
 _WORST_ROWS = 8
+_NEAREST = 3  # findings shown where all hold
 
 AID = (
     "This dossier is an aid for a competent person, never an approval. Local codes, the written limits of the chassis "
     "maker and licensed practice come first. A rule marked as read from memory or as common practice has to be checked "
     "in its own text before anybody relies on it."
 )
-_CAUTIONS = (
-    (
-        "Driving part-filled",
+_CAUTIONS = {
+    "Driving part-filled": (
         "Water runs forward when braking and outward in bends, most of all half full. Drive slower than the load would "
-        "need if it stood still, steer gently, and never above the fill limit.",
+        "need if it stood still, steer gently, and never above the fill limit."
     ),
-    (
-        "Confined space",
+    "Confined space": (
         "Nobody goes into the tank, or leans in through a manhole, without a permit: every bay opened and tested, "
         "air blown in, somebody outside who stays there, a way to bring a person out. Rust, coating and former "
-        "contents use up or poison the air.",
+        "contents use up or poison the air."
     ),
-    (
-        "Hot work",
+    "Hot work": (
         "No welding, cutting or grinding on a coated or used tank, near fuel, hoses or wiring, without a permit. "
-        "Before welding on the vehicle isolate its battery and control units as the maker writes.",
+        "Before welding on the vehicle isolate its battery and control units as the maker writes."
     ),
-    (
-        "Lifting",
+    "Lifting": (
         "Lift the tank empty, by the points made for it, with gear for its mass under Weights and for what was left "
-        "in it; nobody stands beneath. Its centre is not its middle.",
+        "in it; nobody stands beneath. Its centre is not its middle."
     ),
-    (
-        "On top of the tank",
+    "On top of the tank": (
         "Dipping and filling from above is work at height on a wet roof: ladder, catwalk, handhold, and not while "
-        "the engine can move the vehicle.",
+        "the engine can move the vehicle."
     ),
-)
-_CHLORINE = (
-    "Drinking water",
-    "Chlorine for disinfection burns skin and eyes and gives off poisonous gas with acids: gloves, goggles, moving air. "
-    "The tank is not fit for drinking water until the local authority's sampling says so.",
-)
+}
+_POTABLE = {
+    "Drinking water": (
+        "Chlorine for disinfection burns skin and eyes, and with acids gives off a poisonous gas: gloves, goggles, "
+        "moving air. Water from the tank is fit to drink only once the local authority's sampling says so."
+    ),
+}
 
 
 def cover_data(
@@ -85,7 +82,7 @@ def cover_data(
         "fill": fill_line(assessment),
         "worst": _worst(build, findings, amounts),
         "aid": AID,
-        "cautions": [list(one) for one in (*_CAUTIONS, *((_CHLORINE,) if build.order.use == "potable" else ()))],
+        "cautions": [list(one) for one in _cautions(build).items()],
         "hashes": [
             ["build file, SHA-256", document.sha256],
             ["tables and rules, SHA-256", tables_hash()],
@@ -134,27 +131,41 @@ def _net_by(assessment: Assessment) -> str:
 
 def _worst(build: Build, findings: Sequence[Finding], amounts: Amounts) -> Block:
     """The findings that need attention, the nearest to its limit where none does."""
-    needing = [(i, f) for i, f in enumerate(findings, start=1) if f.verdict != "holds"] or list(enumerate(findings, 1))[
-        :3
-    ]
+    every = list(enumerate(findings, start=1))
+    needing = [one for one in every if one[1].verdict != "holds"] or every[:_NEAREST]
     rows, before = [], ""
     for number, finding in needing[:_WORST_ROWS]:
         value, limit = sides(finding, amounts)
-        said = finding.state
-        if finding.verdict == "open":
-            said = f"measure or give: {'; '.join(labels(build, finding.missing))}"
-        elif finding.remedy:
-            said = f"{finding.state}. Remedy: {finding.remedy.words}"
-        rows.append(row([str(number), verdict_cell(finding.verdict), finding.question, value, limit, said if said != before or not said else "the same"]))
+        said = _helping(build, finding)
+        rows.append(
+            row([str(number), verdict_cell(finding.verdict), finding.question, value, limit, _once(said, before)])
+        )
         before = said
     if len(needing) > _WORST_ROWS:
         rows.append(row(["", "", f"and {len(needing) - _WORST_ROWS} more under Findings", "", "", ""]))
     columns = [
         column("no.", "7mm", right=True),
         column("verdict", "15mm"),
-        column("worst findings", "1.2fr"),
+        column("worst findings", "1.1fr"),
         column("value", "20mm", right=True),
         column("limit", "22mm", right=True),
-        column("worst state, and what would help", "1.2fr"),
+        column("worst state, and what would help", "1.4fr"),
     ]
     return table(columns, rows, size=7.5)
+
+
+def _helping(build: Build, finding: Finding) -> str:
+    """The worst state of a finding, and what would help."""
+    if finding.verdict == "open":
+        return f"measure or give: {'; '.join(labels(build, finding.missing))}"
+    return f"{finding.state}. Remedy: {finding.remedy.words}" if finding.remedy else finding.state
+
+
+def _once(said: str, before: str) -> str:
+    """What was said on the line above is not said again."""
+    return "the same" if said and said == before else said
+
+
+def _cautions(build: Build) -> dict[str, str]:
+    """The cautions that belong to the build."""
+    return _CAUTIONS | (_POTABLE if build.order.use == "potable" else {})

@@ -2,67 +2,64 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-
-import numpy as np
+from collections.abc import Iterator
 
 from tunwright.checks.assess import Assessment
-from tunwright.sheets.chart_model import Chart
 from tunwright.sheets.dossier.amounts import Amounts
-from tunwright.sheets.dossier.blocks import Block, Part, column, note, row, table, words
+from tunwright.sheets.dossier.blocks import Block, Part, column, row, table, words
 from tunwright.sheets.dossier.loads import chart_block
+from tunwright.sheets.figures import DipColumn, DipTable, dip_chart, dip_rows
 
-_STRIPS = 4  # columns of levels side by side
-_STEP = {"metric": 0.010, "us": 0.0127}  # between levels [m]
-_MOST = 240  # levels
+_NARROW = 4  # columns of a table that stands in two strips
 
 
-def dip_part(assessment: Assessment, amounts: Amounts, chart_of: Callable[[Assessment], Chart]) -> Part:
+def dip_part(assessment: Assessment, amounts: Amounts) -> Part:
     """The part on dipping.
 
     assessment: the assessment
     amounts: how quantities are printed
-    chart_of: draws the volume over the level
     """
-    blocks: list[Block] = [
-        words(_where(assessment, amounts)),
-        chart_block(chart_of(assessment)),
-        *_table(assessment, amounts),
-    ]
-    return Part("Dip table", blocks)
+    one = len(assessment.truck.solid.compartments) == 1
+    found = dip_rows(assessment, grades=(assessment.truck.tried.grade,) if one else ())
+    blocks = [words(_where(assessment, amounts, found)), chart_block(dip_chart, assessment)]
+    return Part("Dip table", [*blocks, *_table(found, amounts)])
 
 
-def _where(assessment: Assessment, amounts: Amounts) -> str:
-    x, y, _ = assessment.truck.volumes.dip_point()
+def _where(assessment: Assessment, amounts: Amounts, found: DipTable) -> str:
+    y = float(assessment.build.tank.dip_y)
     side = "in the middle" if abs(y) < 1e-6 else f"{amounts.length(abs(y))} to the {'right' if y > 0 else 'left'}"
+    at = dict.fromkeys(f"{amounts.length(one.place)}{_of(one)}" for one in found.columns)
     return (
-        f"Levels are heights above the tank's floor at the dip point, {amounts.length(x)} behind the front tangent line, "
-        f"{side}, the vehicle standing level. Calculated from the drawing: until the tank has been filled through a meter "
-        "or over a scale, the marks are not a measure for trade."
+        f"Levels are heights above the floor where the tank is dipped, {', '.join(at)} behind the front tangent line, "
+        f"{side}. Calculated from the drawing: until the tank has been filled through a meter or over a scale, this is "
+        "no measure for trade."
     )
 
 
-def _table(assessment: Assessment, amounts: Amounts) -> Iterator[Block]:
-    """Level and volume, in strips to be read downwards."""
-    volumes = assessment.truck.volumes
-    levels = _levels(assessment, amounts)
-    litres = volumes.dip(levels)
+def _of(one: DipColumn) -> str:
+    return f" (compartment “{one.compartment}”)" if one.compartment else ""
+
+
+def _table(found: DipTable, amounts: Amounts) -> Iterator[Block]:
+    """Level and volumes, a long table in strips to be read downwards."""
+    names = [f"level, {amounts.unit('length')}", *(_heading(one, amounts) for one in found.columns)]
     cells = [
-        (amounts.bare(float(level), "length"), amounts.bare(float(volume), "volume"))
-        for level, volume in zip(levels, litres, strict=True)
+        [amounts.bare(level, "length"), *(amounts.bare(volume, "volume") for volume in volumes)]
+        for level, volumes in zip(found.levels, found.volumes, strict=True)
     ]
-    high = -(-len(cells) // _STRIPS)
-    strips = [cells[i * high : (i + 1) * high] for i in range(_STRIPS)]
-    rows = [row([text for strip in strips for text in (strip[i] if i < len(strip) else ("", ""))]) for i in range(high)]
-    heads = (f"level, {amounts.unit('length')}", f"volume, {amounts.unit('volume')}")
-    yield table([column(text, "1fr", right=True) for _ in range(_STRIPS) for text in heads], rows, size=7.5)
-    if len(assessment.truck.solid.compartments) > 1:
-        yield note("One level in every compartment; the volume is that of all of them.")
+    strips = 2 if len(names) <= _NARROW else 1
+    high = -(-len(cells) // strips)
+    empty = [""] * len(names)
+    rows = [
+        row([text for k in range(strips) for text in (cells[k * high + i] if k * high + i < len(cells) else empty)])
+        for i in range(high)
+    ]
+    yield table([column(name, "1fr", right=True) for _ in range(strips) for name in names], rows, size=7.5)
 
 
-def _levels(assessment: Assessment, amounts: Amounts) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """Levels in round steps from the floor to the roof."""
-    height, step = assessment.truck.solid.height, _STEP[amounts.system]
-    while height / step > _MOST:
-        step *= 2
-    return np.arange(0.0, height + step, step)
+def _heading(one: DipColumn, amounts: Amounts) -> str:
+    """Compartment, road and unit of a column."""
+    road = "level road"
+    if one.grade:
+        road = f"nose {'up' if one.grade > 0 else 'down'} {amounts.full(abs(one.grade), 'ratio')}"
+    return f"{one.compartment or road}, {amounts.unit('volume')}"

@@ -1,16 +1,23 @@
-"""Drawings on landscape pages of their own, true to scale where the paper is large enough."""
+"""Drawings on pages of their own: a framed sheet fills its page, any other drawing stands on a landscape page."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 
 from tunwright.checks.assess import Assessment
+from tunwright.sheets.dossier.blocks import Block, Part, unknown
+from tunwright.sheets.drawing import Drawing
 from tunwright.sheets.svg import write_svg
+from tunwright.sheets.views import general_arrangement
 
 _SIZE = re.compile(r'<svg[^>]*?\swidth="([\d.]+)mm"[^>]*?\sheight="([\d.]+)mm"')
-_PAPERS = (("a4", 265.0, 162.0), ("a3", 388.0, 249.0))  # name, room for a drawing [mm]
+_PAPERS = ((297.0, 210.0), (420.0, 297.0), (594.0, 420.0), (841.0, 594.0))  # A4 to A1, lying [mm]
+_SHEETS = ("A3", "A2", "A1")  # papers a general arrangement is tried on
+_BESIDE, _ABOVE = 32.0, 48.0  # what the margins and the heading of a page take [mm]
+_LARGEST = 2  # papers that an office prints: A4 and A3; what is larger is made smaller
 
 
 @dataclass(frozen=True)
@@ -19,46 +26,63 @@ class Sheet:
 
     title: what it shows
     svg: the drawing
-    paper: a4 or a3, lying
-    width, height: as printed [mm]
+    page: width and height of the paper [mm]
+    size: width and height of the drawing as printed [mm]
     shrunk: it had to be made smaller than its scale says
     """
 
     title: str
     svg: str
-    paper: str
-    width: float
-    height: float
-    shrunk: bool
+    page: tuple[float, float]
+    size: tuple[float, float]
+    shrunk: bool = False
 
     def data(self) -> dict[str, object]:
         """The sheet as plain data."""
-        return vars(self).copy()
+        return {**vars(self), "page": list(self.page), "size": list(self.size), "full": self.page == self.size}
 
 
-def sheets_of(assessment: Assessment, drawings: Mapping[str, str] | None) -> list[Sheet]:
-    """The drawings of a dossier: those given, else the general arrangement.
+def drawings_part(assessment: Assessment, drawings: Mapping[str, str] | None, build_hash: str) -> Block:
+    """The part with the drawings, as plain data: those given, else the general arrangement, or why there is none.
 
     assessment: the assessment
     drawings: title to SVG with its true size; None draws the general arrangement
+    build_hash: SHA-256 of the build file, for the title block
     """
-    if drawings is None:
-        from tunwright.sheets.views import general_arrangement  # noqa: PLC0415
+    title = "Drawings"
+    try:
+        given = _arrangement(assessment, build_hash) if drawings is None else drawings
+    except ValueError as error:
+        return Part(title, [unknown(f"The general arrangement cannot be drawn: {error}.")]).data()
+    return {"title": title, "sheets": [_sheet(name, svg).data() for name, svg in given.items()]}
 
-        drawing = general_arrangement(assessment)
-        drawings = {drawing.title: write_svg(drawing, theme="paper")}
-    return [_sheet(title, svg) for title, svg in drawings.items()]
+
+def _arrangement(assessment: Assessment, build_hash: str) -> dict[str, str]:
+    """The general arrangement on the smallest paper that takes it, from A3 on."""
+    for paper in _SHEETS[:-1]:
+        with suppress(ValueError):
+            return _drawn(general_arrangement(assessment, paper=paper, build_hash=build_hash))
+    return _drawn(general_arrangement(assessment, paper=_SHEETS[-1], build_hash=build_hash))
+
+
+def _drawn(drawing: Drawing) -> dict[str, str]:
+    return {drawing.title: write_svg(drawing, theme="paper")}
 
 
 def _sheet(title: str, svg: str) -> Sheet:
-    """A drawing on the smallest paper that holds it, else shrunk to the largest."""
+    """A drawing on the paper it is a sheet of, else on the smallest that holds it, else shrunk to the largest."""
     found = _SIZE.search(svg)
-    _, width, height = _PAPERS[0]
-    if found is not None:
-        width, height = float(found.group(1)), float(found.group(2))
-    for paper, wide, high in _PAPERS:
-        if width <= wide and height <= high:
-            return Sheet(title, svg, paper, width, height, shrunk=False)
-    paper, wide, high = _PAPERS[-1]
-    part = min(wide / width, high / height)
-    return Sheet(title, svg, paper, width * part, height * part, shrunk=True)
+    size = (float(found.group(1)), float(found.group(2))) if found else _room(_PAPERS[0])
+    largest = _PAPERS[_LARGEST - 1]
+    if size in _PAPERS:
+        paper = min(size, largest)
+        return Sheet(title, svg, paper, paper, shrunk=size != paper)
+    for paper in _PAPERS[:_LARGEST]:
+        if size[0] <= _room(paper)[0] and size[1] <= _room(paper)[1]:
+            return Sheet(title, svg, paper, size)
+    part = min(room / side for room, side in zip(_room(largest), size, strict=True))
+    return Sheet(title, svg, largest, (size[0] * part, size[1] * part), shrunk=True)
+
+
+def _room(paper: tuple[float, float]) -> tuple[float, float]:
+    return paper[0] - _BESIDE, paper[1] - _ABOVE

@@ -9,12 +9,26 @@ from tunwright.build.model import Build
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding, Rule, Step
 from tunwright.sheets.dossier.amounts import NO_SIGN, Amounts, in_words
-from tunwright.sheets.dossier.blocks import Block, Cell, Part, cell, column, head, note, row, table, verdict_cell, words
+from tunwright.sheets.dossier.blocks import (
+    Block,
+    Cell,
+    Part,
+    cell,
+    column,
+    head,
+    lines_of,
+    note,
+    row,
+    table,
+    verdict_cell,
+    words,
+)
 from tunwright.sheets.dossier.labels import labels
 
+_WHOLE = 45  # lines of a finding that are kept on one page
 _LEAST_SHARED = 4  # steps an earlier finding must share before it is referred to
 _MARKS = {
-    "seen": "read in the named text",
+    "seen": "seen in print",
     "memory": "from memory, the text not read",
     "derived": "derived from the laws of mechanics",
     "maker's": "set by the maker",
@@ -100,6 +114,7 @@ class _Book:
         shared, before = self._shared(index)
         steps = finding.working[shared:]
         sources = list(dict.fromkeys(step.source for step in steps if step.source))
+        facts = [list(fact) for fact in self._facts(index)]
         same = f"Steps 1 to {shared} are those of finding {before}." if shared else ""
         return {
             "is": "finding",
@@ -108,7 +123,9 @@ class _Book:
             "question": finding.question,
             "value": value,
             "limit": limit,
-            "facts": [list(fact) for fact in self._facts(index)],
+            "facts": facts,
+            "whole": _lines(facts, steps) <= _WHOLE,
+            "long": _lines(facts, ()) > _WHOLE,
             "same": same,
             "steps": [_step(step, shared + i + 1, sources) for i, step in enumerate(steps)],
             "sources": [f"{_letter(i)}: {source}" for i, source in enumerate(sources)],
@@ -174,6 +191,13 @@ class _Book:
             if count > best:
                 best, at = count, i + 1
         return (best, at) if best >= _LEAST_SHARED else (0, 0)
+
+
+def _lines(facts: Sequence[Sequence[str]], steps: Sequence[Step]) -> int:
+    """About how many lines a finding takes."""
+    said = sum(lines_of(len(text), 100) for _, text in facts)
+    widest = (max(len(s.what), len(s.formula), len(s.values)) for s in steps)
+    return said + sum(lines_of(letters, 26) for letters in widest)
 
 
 def _step(step: Step, number: int, sources: Sequence[str]) -> list[str]:

@@ -77,7 +77,13 @@ def labels(build: Build, paths: Iterable[str]) -> list[str]:
 
 def _joined(places: list[str], what: str) -> str:
     """Where it stands, then what it is: "axle “front”: load on it as weighed"."""
-    where = ", ".join(place for place in dict.fromkeys(places) if place)
+    named: list[str] = []
+    word = ""
+    for place in dict.fromkeys(places):
+        head, quote, rest = place.partition("“")
+        named.append(f"{quote}{rest}" if quote and head == word else place)
+        word = head
+    where = ", ".join(place for place in named if place)
     return f"{where}: {what}" if where else what
 
 

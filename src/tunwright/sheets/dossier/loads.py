@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.chart import chart_svg
 from tunwright.sheets.chart_model import Chart
+from tunwright.sheets.data import usual_stance
 from tunwright.sheets.dossier.amounts import NOT_KNOWN, Amounts
 from tunwright.sheets.dossier.blocks import (
     Block,
@@ -27,6 +28,7 @@ from tunwright.sheets.dossier.blocks import (
     words,
 )
 from tunwright.sheets.dossier.labels import labels
+from tunwright.sheets.figures import loads_over_fill
 from tunwright.truck.loads import LoadTable
 from tunwright.truck.states import LoadState
 from tunwright.truck.truck import Truck
@@ -46,11 +48,13 @@ class Carrier:
     name: what it is called
     axles: indexes of its axles
     rating: its rating [kg], NaN where it has none
+    dynamic: its rating while braking [kg], NaN where it has none
     """
 
     name: str
     axles: tuple[int, ...]
     rating: float
+    dynamic: float = float("nan")
 
     def load(self, table: LoadTable) -> Floats:
         """What it carries in each state [kg].
@@ -66,10 +70,17 @@ def carriers(truck: Truck) -> list[Carrier]:
 
     truck: the truck
     """
-    found = [Carrier(axle.name, (i,), float(axle.rating)) for i, axle in enumerate(truck.axles.axle)]
+    found = [
+        Carrier(axle.name, (i,), float(axle.rating), _or_nan(axle.dynamic_rating))
+        for i, axle in enumerate(truck.axles.axle)
+    ]
     for group, members in truck.axles.groups:
-        found.append(Carrier(f"{group.name} group", members, float("nan" if group.rating is None else group.rating)))
+        found.append(Carrier(f"{group.name} group", members, _or_nan(group.rating)))
     return found
+
+
+def _or_nan(value: float | None) -> float:
+    return float("nan") if value is None else float(value)
 
 
 def supports(truck: Truck) -> list[Carrier]:
@@ -100,34 +111,37 @@ def what_is_missing(assessment: Assessment) -> str:
     return "; ".join(labels(assessment.build, paths))
 
 
-def loads_part(assessment: Assessment, amounts: Amounts, chart_of: Callable[[Assessment], Chart]) -> Part:
+def loads_part(assessment: Assessment, amounts: Amounts) -> Part:
     """The part on axle loads.
 
     assessment: the assessment
     amounts: how quantities are printed
-    chart_of: draws the loads over fill
     """
     truck, missing = assessment.truck, what_is_missing(assessment)
     blocks: list[Block] = []
     if missing:
         blocks.append(unknown(f"Not known until it is measured: {missing}."))
     if loads_known(truck):
-        blocks.append(chart_block(chart_of(assessment)))
+        blocks.append(chart_block(loads_over_fill, assessment))
         blocks += _sweeps(truck, amounts)
         blocks += [head("Worst states on grades, under braking and part filled"), *_worst(truck, amounts)]
-        blocks += [head("Braking: what the water does to the loads"), *_braking(truck, amounts)]
+        blocks += [head("Braking: what the water does to the loads"), *_braking(assessment, amounts)]
     else:
         blocks.append(words("No axle load is given, because how the axles share an added load is not known."))
     return Part("Axle loads", blocks)
 
 
-def chart_block(chart: Chart, *, high: float = HIGH) -> Block:
-    """A chart as wide as the page.
+def chart_block(chart_of: Callable[[Assessment], Chart], assessment: Assessment) -> Block:
+    """A chart as wide as the page, or why there is none.
 
-    chart: the chart
-    high: height on paper [mm]
+    chart_of: makes the chart
+    assessment: the assessment
     """
-    svg = chart_svg(chart, width_mm=WIDE, height_mm=high, theme="paper")
+    try:
+        chart = chart_of(assessment)
+        svg = chart_svg(chart, width_mm=WIDE, height_mm=HIGH, theme="paper")
+    except ValueError as error:
+        return unknown(f"This chart cannot be drawn: {error}.")
     return picture(svg, chart.description or chart.title, width_mm=WIDE)
 
 
@@ -185,11 +199,11 @@ def _worst(truck: Truck, amounts: Amounts) -> Iterator[Block]:
     )
     mass = amounts.unit("mass")
     columns = [
-        column("axle", "24mm"),
-        column("states", "16mm"),
-        column(f"most, {mass}", "17mm", right=True),
+        column("axle", "20mm"),
+        column("states", "14mm"),
+        column(f"most, {mass}", "15mm", right=True),
         column("in which state", "1fr"),
-        column(f"least, {mass}", "17mm", right=True),
+        column(f"least, {mass}", "15mm", right=True),
         column("in which state", "1fr"),
     ]
     rows = []
@@ -198,46 +212,49 @@ def _worst(truck: Truck, amounts: Amounts) -> Iterator[Block]:
         for word, wanted in sorts:
             mine = np.array([wanted(s) for s in states])
             if mine.any():
-                rows.append(row([name, word, *_extremes(one, truck.table.only(mine), amounts)]))
+                held = one.rating if word != "braking" else one.dynamic
+                rows.append(row([name, word, *_extremes(one, truck.table.only(mine), held, amounts)]))
                 name = ""
-    yield table(columns, rows, size=7.5)
     tried = truck.tried
-    yield note(
+    foot = (
         f"Grade {amounts.full(tried.grade, 'ratio')} nose up and nose down, braking at {tried.braking:g} g, with and "
-        f"without crew. {OVER} above the rating of the axle or group. Pattern: compartments full and empty in every "
-        "combination and every emptying order of the build."
+        f"without crew. {OVER} above the rating; loads under braking are held only against a maker's rating for that. "
+        "Pattern: compartments full and empty in every combination and every emptying order of the build."
     )
+    yield table(columns, rows, size=7.5, foot=foot)
 
 
-def _extremes(one: Carrier, table_of: LoadTable, amounts: Amounts) -> list[Cell]:
+def _extremes(one: Carrier, table_of: LoadTable, rating: float, amounts: Amounts) -> list[Cell]:
     loads = one.load(table_of)
     if not np.isfinite(loads).any():
         return [NOT_KNOWN, "", NOT_KNOWN, ""]
     most, least = int(np.nanargmax(loads)), int(np.nanargmin(loads))
     found: list[Cell] = []
     for at in (most, least):
-        found += [_load(float(loads[at]), one.rating, amounts), table_of.states[at].words]
+        found += [_load(float(loads[at]), rating, amounts), table_of.states[at].words]
     return found
 
 
-def _braking(truck: Truck, amounts: Amounts) -> Iterator[Block]:
+def _braking(assessment: Assessment, amounts: Amounts) -> Iterator[Block]:
     """Loads under braking: each bay on its own, the water frozen, the water levelled through all bays."""
-    rows_of = {s: truck.table.mask(surface=s, crew=True, stance=0) for s in ("braked", "frozen", "levelled")}
+    truck, stance = assessment.truck, usual_stance(assessment)
+    rows_of = {s: truck.table.mask(surface=s, crew=True, stance=stance) for s in ("braked", "frozen", "levelled")}
     tables = {s: truck.table.only(mask) for s, mask in rows_of.items()}
     if not np.isfinite(tables["braked"].axles).any():
         yield words("Not known until the height of the centre of gravity of the weighed chassis is measured.")
         return
     every = supports(truck)
-    for start in range(0, len(every), _ABREAST):
-        yield _braking_table(every[start : start + _ABREAST], tables, amounts)
-    yield note(
+    foot = (
         f"Braking at {truck.tried.braking:g} g, crew aboard. Each bay: every bay keeps the water it holds and its "
         "surface tilts; frozen: the water does not move; levelled: one tilted surface through all bays, as without "
         "baffles. Brake torques inside an axle group are not shared out; the group acts at its centre."
     )
+    for start in range(0, len(every), _ABREAST):
+        last = start + _ABREAST >= len(every)
+        yield _braking_table(every[start : start + _ABREAST], tables, amounts, foot if last else "")
 
 
-def _braking_table(every: Sequence[Carrier], tables: dict[str, LoadTable], amounts: Amounts) -> Block:
+def _braking_table(every: Sequence[Carrier], tables: dict[str, LoadTable], amounts: Amounts, foot: str) -> Block:
     unit = amounts.unit("mass")
     columns = [column("fill", "13mm", right=True)]
     for one in every:
@@ -250,4 +267,4 @@ def _braking_table(every: Sequence[Carrier], tables: dict[str, LoadTable], amoun
     for i, state in enumerate(states):
         if i % _EVERY == 0 or i == len(states) - 1:
             rows.append(row([_fill(state), *(amounts.bare(float(load[i]), "mass") for load in loads)]))
-    return table(columns, rows, size=7.5, whole=True)
+    return table(columns, rows, size=7.5, foot=foot)

@@ -8,8 +8,9 @@ import numpy as np
 
 from tunwright.checks.assess import Assessment
 from tunwright.handbook.inertia import Mass
+from tunwright.sheets.data import usual_stance
 from tunwright.sheets.dossier.amounts import NO_SIGN, Amounts
-from tunwright.sheets.dossier.blocks import Block, Part, column, head, note, row, table, unknown, words
+from tunwright.sheets.dossier.blocks import Block, Part, column, head, row, table, unknown, words
 from tunwright.sheets.dossier.labels import label
 from tunwright.truck.parts import Part as MadePart
 from tunwright.truck.truck import Truck
@@ -36,7 +37,7 @@ def weights_part(assessment: Assessment, amounts: Amounts) -> Part:
         head("Calculated against measured"),
         *_replaced(assessment, amounts),
         head("Centre of gravity of the whole vehicle, standing level, crew aboard"),
-        _centres(truck, amounts),
+        _centres(assessment, amounts),
         head("Moments of inertia of the body about its own centre"),
         *_inertia(truck, amounts),
     ]
@@ -133,12 +134,12 @@ def _replaced(assessment: Assessment, amounts: Amounts) -> Iterator[Block]:
     yield table(columns, rows)
 
 
-def _centres(truck: Truck, amounts: Amounts) -> Block:
+def _centres(assessment: Assessment, amounts: Amounts) -> Block:
     """Mass and centre of the whole vehicle at three levels and the brim."""
-    rows = []
+    rows, truck, stance = [], assessment.truck, usual_stance(assessment)
     for fill, name in (*_FILLS, (None, "to the brim")):
         wanted = {"brim": True} if fill is None else {"brim": False, "fill": fill}
-        level = truck.table.mask(sort="even", crew=True, stance=0, grade=0.0, slope=0.0, braking=0.0, **wanted)
+        level = truck.table.mask(sort="even", crew=True, stance=stance, grade=0.0, slope=0.0, braking=0.0, **wanted)
         for i in np.flatnonzero(level):
             gross, centre = float(truck.table.gross[i]), truck.table.centre[i]
             litres = amounts.bare(float(truck.table.litres[i]) / 1000, "volume")
@@ -147,7 +148,7 @@ def _centres(truck: Truck, amounts: Amounts) -> Block:
             )
     length = amounts.unit("length")
     heads = [f"water, {amounts.unit('volume')}", f"mass, {amounts.unit('mass')}", *(f"{a}, {length}" for a in "xyz")]
-    return table([column("fill", "1fr"), *(column(h, "24mm", right=True) for h in heads)], rows, whole=True)
+    return table([column("fill", "1fr"), *(column(h, "24mm", right=True) for h in heads)], rows)
 
 
 def _inertia(truck: Truck, amounts: Amounts) -> Iterator[Block]:
@@ -166,8 +167,8 @@ def _inertia(truck: Truck, amounts: Amounts) -> Iterator[Block]:
         rows.append(
             row([name, amounts.bare(body.mass, "mass"), amounts.bare(float(body.centre[2]), "length"), *figures])
         )
-    yield table(columns, rows, whole=True)
-    yield note(
+    foot = (
         "Tank, fittings, subframe and water taken as still, in one piece. The bare chassis and the persons are not in "
         "it: their inertia is not known here and has to be added for the whole vehicle."
     )
+    yield table(columns, rows, foot=foot)

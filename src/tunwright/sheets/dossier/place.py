@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 from tunwright.checks.assess import Assessment
 from tunwright.sheets import words as said
-from tunwright.sheets.chart_model import Chart
 from tunwright.sheets.dossier.amounts import Amounts
 from tunwright.sheets.dossier.blocks import Block, Part, note, unknown, words
 from tunwright.sheets.dossier.loads import chart_block, loads_known, what_is_missing
+from tunwright.sheets.figures import position_sensitivity
 
 
-def place_part(assessment: Assessment, amounts: Amounts, chart_of: Callable[[Assessment], Chart]) -> Part:
+def place_part(assessment: Assessment, amounts: Amounts) -> Part:
     """The part on where the tank may stand.
 
     assessment: the assessment
     amounts: how quantities are printed
-    chart_of: draws the loads over the tank's place
     """
     title = "Where the tank may stand"
     sentences = window_lines(assessment, amounts)
@@ -26,7 +24,7 @@ def place_part(assessment: Assessment, amounts: Amounts, chart_of: Callable[[Ass
         return Part(title, [unknown(sentence) for sentence in sentences], fresh=False)
     blocks: list[Block] = [words(sentence) for sentence in sentences]
     blocks.append(words(fill_line(assessment)))
-    blocks.append(chart_block(chart_of(assessment)))
+    blocks.append(chart_block(position_sensitivity, assessment))
     blocks.append(note("Places are those of the middle of the tank between its tangent lines, behind the first axle."))
     return Part(title, blocks, fresh=False)
 
@@ -58,7 +56,7 @@ def _stands(assessment: Assessment, amounts: Amounts) -> str:
         return f"{here}, {amounts.length(middle - window.high)} too far back for that."
     rooms = ((middle - window.low, "forward"), (window.high - middle, "back"))
     near = [f"{amounts.length(room)} {way}" for room, way in rooms if math.isfinite(room)]
-    return f"{here}" + (f", with room to move {' and '.join(near)}." if near else ", inside it.")
+    return f"{here}, inside that" + (f", with room to move {' and '.join(near)}." if near else ".")
 
 
 def fill_line(assessment: Assessment) -> str:
@@ -70,4 +68,5 @@ def fill_line(assessment: Assessment) -> str:
     if not loads_known(assessment.truck):
         return f"The fill limit by mass is not known; measure first: {missing}."
     tail = "" if not missing else " States whose loads are not known are left out of this."
-    return f"Filling evenly where the tank stands: {said.fill_words(assessment)}{tail}"
+    found = said.fill_words(assessment)
+    return f"Filled evenly where the tank stands: {found[0].lower()}{found[1:]}{tail}"

@@ -1,7 +1,7 @@
-"""From plain data to PDF. The data goes in as a JSON file beside the template: no text ever becomes markup.
+"""From plain data to PDF. The data goes in as one JSON text that the template reads: no text ever becomes markup.
 
-Only the fonts that come with typst are used, so every machine prints the same bytes. Where a text has letters these
-fonts lack (other scripts than Latin, Greek and Cyrillic), the machine's own fonts help out for those letters.
+Only the fonts that come with typst are used, so every machine prints the same bytes, and the PDF is one a screen reader
+can read (PDF/UA-1). Where a text has letters these fonts lack, the machine's own fonts help out for those letters.
 """
 
 from __future__ import annotations
@@ -16,13 +16,19 @@ import typst
 
 from tunwright.build.shown import THIN_SPACE
 
-_TEMPLATE = ("dossier.typ", "tables.typ", "marks.typ")
+_TEMPLATE = ("marks.typ", "tables.typ", "dossier.typ")  # each uses what stands above it
 _LONG_WORD = re.compile(r"[^\s\u200b-]{19,}")
+_PIECE = 9  # letters of a long word between the places where it may break
 _UNIT = re.compile(r"(?<=\d) (?=(?:kg|g|t|mm|µm|m|m²|L|US gal|lb|in|ft|ft²|%|kN|N|bar|psi|MPa)(?![\w]))")
 _NO_BREAK, _NARROW_NO_BREAK = "\u00a0", "\u202f"
-_PIECE = 9  # letters of a long word between the places where it may break
+_PLAIN = str.maketrans(
+    {
+        THIN_SPACE: _NARROW_NO_BREAK,
+        **dict.fromkeys("\u2028\u2029", " "),
+        **dict.fromkeys("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"),  # these would turn letters round
+    }
+)
 _WHOLE = frozenset({"svg", "hashes"})  # keys whose texts stay as they are
-_BEYOND = re.compile("[^\\x00-\\u058f\\u1e00-\\u2bff\\ufb00-\\ufb06\\ufffd]")
 
 
 def pressed(data: dict[str, Any]) -> bytes:
@@ -30,18 +36,20 @@ def pressed(data: dict[str, Any]) -> bytes:
 
     data: everything the template prints
     """
-    text = json.dumps(_typeset(data), ensure_ascii=False)
-    own_fonts = _BEYOND.search(text) is None
-    made = typst.compile({**_templates(), "data.json": text.encode()}, format="pdf", ignore_system_fonts=own_fonts)
-    return bytes(made)  # type: ignore[arg-type]
+    inputs = {"data": json.dumps(_typeset(data), ensure_ascii=False)}
+    try:
+        return typst.compile(
+            _template(), format="pdf", ignore_system_fonts=True, sys_inputs=inputs, pdf_standards="ua-1"
+        )
+    except typst.TypstError:  # the standard refuses letters without a face
+        return typst.compile(_template(), format="pdf", sys_inputs=inputs)
 
 
 @lru_cache(maxsize=1)
-def _templates() -> dict[str, bytes]:
-    """The template files; the first is the main one."""
+def _template() -> bytes:
+    """The template files as one."""
     here = files(__package__)
-    found = {name: here.joinpath(name).read_bytes() for name in _TEMPLATE}
-    return {"main": found[_TEMPLATE[0]], **found}
+    return b"\n".join(here.joinpath(name).read_bytes() for name in _TEMPLATE)
 
 
 def _typeset(data: Any, key: str = "") -> Any:
@@ -49,8 +57,7 @@ def _typeset(data: Any, key: str = "") -> Any:
     if key in _WHOLE:
         return data
     if isinstance(data, str):
-        together = _UNIT.sub(_NO_BREAK, data.replace(THIN_SPACE, _NARROW_NO_BREAK))
-        return _LONG_WORD.sub(_pieces, together)
+        return _LONG_WORD.sub(_pieces, _UNIT.sub(_NO_BREAK, data.translate(_PLAIN)))
     if isinstance(data, dict):
         return {name: _typeset(value, name) for name, value in data.items()}
     if isinstance(data, list):

@@ -22,7 +22,6 @@ from tunwright.sheets.dossier.blocks import (
     column,
     head,
     legend,
-    note,
     origin_cell,
     row,
     table,
@@ -152,11 +151,8 @@ class _Entries:
         return Entry(path, text, _typed(value), "", self.origins.get((*path, 0), "chosen"))
 
     def _list(self, title: str, entries: Sequence[Entry]) -> Block:
-        rows = [
-            row([short(e.text), e.typed, e.value, origin_cell(e.origin, e.origin), e.note])
-            for e in entries
-        ]
-        return table((column(title, "1fr"), *_LIST_COLUMNS), rows, whole=len(rows) < 14)
+        rows = [row([short(e.text), *_both(e), _origin(e), e.note]) for e in entries]
+        return table((column(title, "1fr", title=True), *_LIST_COLUMNS), rows)
 
     def _several(self, tables: Sequence[BaseModel], path: Path, title: str) -> Iterator[Block]:
         """Tables of one sort, side by side or one a row, then the tables inside them."""
@@ -180,25 +176,34 @@ class _Entries:
             return
         heads = {key: short(text) for key, text in keys.items()}
         cells = [{str(e.path[-1]): _cell(e) for e in entries} for entries in found]
+        foot = _foot(names, found, keys)
         if len(keys) <= _WIDEST:
-            columns = (column(title, "1.3fr"), *(column(text, "1fr") for text in heads.values()))
+            columns = (column(title, "1.3fr", title=True), *(column(text, "1fr") for text in heads.values()))
             rows = [row([name, *(c.get(key, "") for key in keys)]) for name, c in zip(names, cells, strict=True)]
-            yield table(columns, rows, size=7.5, whole=len(rows) < 10)
-        else:
-            for start in range(0, len(names), _ABREAST):
-                part = slice(start, start + _ABREAST)
-                columns = (column(title, "50mm"), *(column(name, "1fr") for name in names[part]))
-                rows = [row([text, *(c.get(key, "") for c in cells[part])]) for key, text in heads.items()]
-                yield table(columns, rows, size=7.5, whole=len(rows) < 24)
-        yield from _notes(names, found, keys)
+            yield table(columns, rows, size=7.5, foot=foot)
+            return
+        for start in range(0, len(names), _ABREAST):
+            part = slice(start, start + _ABREAST)
+            columns = (column(title, "50mm", title=True), *(column(name, "1fr") for name in names[part]))
+            rows = [row([text, *(c.get(key, "") for c in cells[part])]) for key, text in heads.items()]
+            yield table(columns, rows, size=7.5, foot=foot if start + _ABREAST >= len(names) else "")
 
 
-def _notes(names: Sequence[str], found: Sequence[Sequence[Entry]], keys: dict[str, str]) -> Iterator[Block]:
+def _foot(names: Sequence[str], found: Sequence[Sequence[Entry]], keys: dict[str, str]) -> str:
     """Under a matrix: what its headings leave out, and what was noted beside its values."""
     said = [f"{short(text)}: {text.split(';', 1)[1].strip()}" for text in keys.values() if ";" in text]
-    said += [f"{name}, {short(e.text)}: {e.note}" for name, es in zip(names, found, strict=True) for e in es if e.note]
-    if said:
-        yield note("; ".join(said) + ".")
+    for name, entries in zip(names, found, strict=True):
+        said += [f"{name}, {short(e.text)}: {e.note}" for e in entries if e.note]
+    return "; ".join(said) + "." if said else ""
+
+
+def _both(entry: Entry) -> list[Cell]:
+    """A value as typed and in trade units; what is no quantity takes the room of both."""
+    return [entry.typed, entry.value] if entry.value else [cell(entry.typed, span=2)]
+
+
+def _origin(entry: Entry) -> Cell:
+    return origin_cell(entry.origin, entry.origin) if entry.value else ""
 
 
 def _cell(entry: Entry) -> Cell:

@@ -15,11 +15,12 @@ import numpy as np
 
 from tunwright.sheets.annotate import SHELF_MM, flatten
 from tunwright.sheets.drawing import Circle, Entity, Line, Point, Polyline, Primitive, Text
-from tunwright.sheets.geometry import flat_points
 from tunwright.sheets.lettering import SPARE, text_corners, text_width
 from tunwright.sheets.placing import Numbers, crosses, four_wide, meet, overlaps
+from tunwright.sheets.views.shapes import coarse
 
 LABEL_MM = 2.2
+_LAYER = "dimension"
 _ROW = 1.7  # distance of lines of one name, in letter heights
 _ACROSS = (2.0, 4.5, 8.0, 13.0, 20.0, 30.0)
 _AWAY = (4.0, 6.5, 9.0, 12.0, 16.0, 21.0, 28.0, 36.0)
@@ -27,7 +28,8 @@ _LONG = 19  # letters; a longer name takes two lines
 _DOT_MM = 0.45
 _FILLED = {"steel": 12.0, "ink": 40.0, "tyre": 40.0, "water": 2.0, "hatch": 3.0, "bad": 40.0, "sheet": 0.6}
 _DARK = 20.0
-_LINE, _LEADER_LINE, _CROSSED = 7.0, 0.8, 60.0
+_LOOKED_AT = 80  # places whose lines are looked at
+_LINE, _LEADER_LINE, _CROSSED, _COVERED = 7.0, 0.8, 60.0, 600.0
 
 
 @dataclass(frozen=True)
@@ -37,15 +39,12 @@ class Label:
     at: what it points at [m]
     box: width and height of the box about `at` it may stand in [m], None where it needs a leader
     sides: which way a leader may go: 1 up, -1 down
-    under: a second line; a long text without one is broken in two
     """
 
     at: Point
     text: str
     box: Point | None = None
-    layer: str = "dimension"
     sides: tuple[int, ...] = (1, -1)
-    under: str = ""
 
 
 class Board:
@@ -59,6 +58,7 @@ class Board:
         self.lines: list[tuple[float, ...]] = []
         self.fills: list[tuple[float, ...]] = []
         self.weights: list[float] = []
+        self.covers: list[tuple[tuple[float, ...], int]] = []  # what hides lines, and how many lines come before it
         for part in flatten(entities, scale):
             self._add(part)
 
@@ -70,10 +70,12 @@ class Board:
         elif isinstance(part, Circle):
             self._add_circle(part)
         elif isinstance(part, Polyline):
-            points = flat_points(part)
+            points = coarse(part)
             if part.layer != "area":
                 self.lines.extend(self._row(p, q) for p, q in pairwise(points))
             self._add_fill(self._rectangle(points), part.fill)
+            if part.fill == "sheet":
+                self.covers.append((self._rectangle(points), len(self.lines)))
 
     def _add_circle(self, part: Circle) -> None:
         (u, v), r = part.centre, part.radius
@@ -112,11 +114,12 @@ class Board:
         if label.box is None:
             return []
         width, height = label.box[0] * self.mm - 1.0, label.box[1] * self.mm - 1.0
+        before = self._hidden_by(self._about(label.at, width + 1.0, height + 0.2))
         for lines in _broken(label.text):
             wide = max(SPARE * text_width(line, LABEL_MM) for line in lines)
             tall = LABEL_MM * (1.0 + _ROW * (len(lines) - 1))
             rectangle = self._about(label.at, wide, tall)
-            if wide <= width and tall <= height and self._free(rectangle):
+            if wide <= width and tall <= height and self._free(rectangle, before):
                 self.texts.append(rectangle)
                 return self._lines(label, lines, tall)
         return []
@@ -125,9 +128,14 @@ class Board:
         x, y = at[0] * self.mm, at[1] * self.mm
         return (x - wide / 2.0, y - tall / 2.0 - 0.4, x + wide / 2.0, y + tall / 2.0 + 0.4)
 
-    def _free(self, rectangle: tuple[float, ...]) -> bool:
+    def _hidden_by(self, rectangle: tuple[float, ...]) -> int:
+        """How many of the lines the box of a label hides, it being drawn over them."""
+        found = [count for cover, count in self.covers if np.allclose(cover, rectangle, atol=0.01)]
+        return max(found, default=0)
+
+    def _free(self, rectangle: tuple[float, ...], before: int) -> bool:
         rect = np.asarray(rectangle)
-        if overlaps(rect, four_wide(self.texts)).any() or crosses(four_wide(self.lines), rect).any():
+        if overlaps(rect, four_wide(self.texts)).any() or crosses(four_wide(self.lines[before:]), rect).any():
             return False
         dark = four_wide([fill for fill, weight in zip(self.fills, self.weights, strict=True) if weight > _DARK])
         return not overlaps(rect, dark).any()
@@ -136,30 +144,40 @@ class Board:
         first = tall / 2.0 - LABEL_MM
         rows = [first - i * _ROW * LABEL_MM for i in range(len(lines))]
         return [
-            Text(label.at, line, label.layer, LABEL_MM, "middle", shift_mm=(0.0, row))
+            Text(label.at, line, _LAYER, LABEL_MM, "middle", shift_mm=(0.0, row))
             for line, row in zip(lines, rows, strict=True)
         ]
 
     def _led(self, label: Label) -> list[Entity]:
         """The name at the cheapest elbow."""
-        lines = [label.text, label.under] if label.under else _shelved(label.text)
-        elbows = _elbows(label.sides)
-        foot = np.asarray(label.at) * self.mm + np.sign(elbows) * (0.0, self._out(label))
+        lines = _shelved(label.text)
+        for grid in (_GRID, _FAR_GRID):
+            rect, arm, cost = self._best(label, lines, _elbows(label.sides, grid))
+            if cost < _COVERED:
+                break
+        self.texts.append(tuple(rect.tolist()))
+        self.leaders.append(tuple(arm.tolist()))
+        return self._drawn(lines, arm.tolist(), halo=bool(crosses(four_wide(self.lines), rect).any()))
+
+    def _best(self, label: Label, lines: list[str], elbows: Numbers) -> tuple[Numbers, Numbers, float]:
+        """Box, arm and cost of the cheapest of the elbows."""
+        back, out = self._foot(label)
+        elbows, back = np.tile(elbows, (len(back), 1)), np.repeat(back, len(elbows))
+        foot = np.asarray(label.at) * self.mm + np.sign(elbows) * np.column_stack([back, np.full(len(back), out)])
         wide = max(SPARE * text_width(line, LABEL_MM) for line in lines) + 1.0
         turns = elbows + foot
         rects, arms = _text_boxes(turns, elbows[:, 0], wide, len(lines)), np.hstack([foot, turns])
-        cost = self._cost(rects, arms) + 0.35 * np.abs(elbows[:, 0]) + 0.8 * np.abs(elbows[:, 1])
-        best = int(np.argmin(cost))
-        self.texts.append(tuple(rects[best].tolist()))
-        self.leaders.append(tuple(arms[best].tolist()))
-        halo = bool(crosses(four_wide(self.lines), rects[best]).any())
-        return self._drawn(label, lines, arms[best].tolist(), halo=halo)
+        best, cost = self._cheapest(rects, arms, 0.35 * np.abs(elbows[:, 0]) + 0.8 * np.abs(elbows[:, 1]))
+        return rects[best], arms[best], cost
 
-    def _out(self, label: Label) -> float:
-        """How far from the middle of its box a leader begins [mm of paper]."""
-        return 0.0 if label.box is None else max(0.0, label.box[1] * self.mm / 2.0 - 1.5)
+    def _foot(self, label: Label) -> tuple[Numbers, float]:
+        """Where a leader may begin in its box: across, against its own direction, and towards its edge [mm]."""
+        if label.box is None:
+            return np.zeros(1), 0.0
+        wide, tall = (side * self.mm / 2.0 for side in label.box)
+        return np.asarray([0.0, -0.7 * wide]), max(0.0, tall - 1.5)
 
-    def _drawn(self, label: Label, lines: list[str], arm: list[float], *, halo: bool) -> list[Entity]:
+    def _drawn(self, lines: list[str], arm: list[float], *, halo: bool) -> list[Entity]:
         u, v, turn_u, turn_v = (x / self.mm for x in arm)
         side, anchor = (1.0, "start") if turn_u >= u else (-1.0, "end")
         mm = 1.0 / self.mm
@@ -168,39 +186,42 @@ class Board:
         shelf = (turn_u + side * wide * mm, turn_v)
         rows = (SHELF_MM, -LABEL_MM - 1.0)
         texts = [
-            Text(turn, line, label.layer, LABEL_MM, anchor, shift_mm=(side * 0.5, row), halo=halo)  # type: ignore[arg-type]
+            Text(turn, line, _LAYER, LABEL_MM, anchor, shift_mm=(side * 0.5, row), halo=halo)  # type: ignore[arg-type]
             for line, row in zip(lines, rows, strict=False)
         ]
-        dot = Circle((u, v), _DOT_MM * mm, label.layer, "ink" if label.layer == "dimension" else "accent")
-        return [Polyline(((u, v), turn, shelf), label.layer), dot, *texts]
+        return [Polyline(((u, v), turn, shelf), _LAYER), Circle((u, v), _DOT_MM * mm, _LAYER, "ink"), *texts]
 
-    def _cost(self, rects: Numbers, arms: Numbers) -> Numbers:
-        """What each place costs; lines are only looked at for places that cover no text and nothing dark."""
+    def _cheapest(self, rects: Numbers, arms: Numbers, way: Numbers) -> tuple[int, float]:
+        """The cheapest place and its cost; lines are looked at for the places that are cheap without them."""
         texts, leaders = four_wide(self.texts), four_wide(self.leaders)
-        taken = overlaps(rects[:, None], texts[None]).sum(axis=1) + crosses(arms[:, None], texts[None]).sum(axis=1)
+        covered = overlaps(rects[:, None], texts[None]).sum(axis=1)
+        taken = crosses(arms[:, None], texts[None]).sum(axis=1)
         taken += meet(arms[:, None], leaders[None]).sum(axis=1) + crosses(leaders[None], rects[:, None]).sum(axis=1)
         fills, weights = four_wide(self.fills), np.asarray(self.weights, dtype=float)
-        cost = _CROSSED * taken + overlaps(rects[:, None], fills[None]) @ weights
+        cost = way + _COVERED * covered + _CROSSED * taken + overlaps(rects[:, None], fills[None]) @ weights
         cost += _CROSSED / 4.0 * crosses(arms[:, None], fills[weights > _DARK][None]).sum(axis=1)
-        free = cost < max(_CROSSED / 2.0, float(cost.min()) + 1.0)
-        lines = self._near(rects[free])
-        cost[free] += _LINE * crosses(lines[None], rects[free][:, None]).sum(axis=1)
-        cost[free] += _LEADER_LINE * meet(arms[free][:, None], lines[None]).sum(axis=1)
-        return np.asarray(cost)
+        cheap = np.argsort(cost, kind="stable")[:_LOOKED_AT]
+        lines = self._near(rects[cheap])
+        cost[cheap] += _LINE * crosses(lines[None], rects[cheap][:, None]).sum(axis=1)
+        cost[cheap] += _LEADER_LINE * meet(arms[cheap][:, None], lines[None]).sum(axis=1)
+        best = int(cheap[np.argmin(cost[cheap])])
+        return best, float(cost[best])
 
     def _near(self, rects: Numbers) -> Numbers:
         """Lines that come near any of the places."""
         low, high = rects[:, :2].min(axis=0), rects[:, 2:].max(axis=0)
         every = four_wide(self.lines)
         ends = np.minimum(every[:, :2], every[:, 2:]), np.maximum(every[:, :2], every[:, 2:])
-        return every[(ends[0] < high).all(axis=1) & (ends[1] > low).all(axis=1)]
+        near: Numbers = every[(ends[0] < high).all(axis=1) & (ends[1] > low).all(axis=1)]
+        return near
 
 
-def _elbows(sides: tuple[int, ...]) -> Numbers:
-    return np.asarray([(k * across, side * away) for side in sides for k in (1, -1) for across, away in _GRID])
+def _elbows(sides: tuple[int, ...], grid: Sequence[Point]) -> Numbers:
+    return np.asarray([(k * across, side * away) for side in sides for k in (1, -1) for across, away in grid])
 
 
 _GRID = tuple(product(_ACROSS, _AWAY))
+_FAR_GRID = tuple(product((*_ACROSS, 45.0, 65.0), (*_AWAY, 48.0, 64.0, 84.0)))  # for a crowded view
 
 
 def _text_boxes(turns: Numbers, side: Numbers, wide: float, rows: int) -> Numbers:

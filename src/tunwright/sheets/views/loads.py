@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from tunwright.checks.load_findings import track_of
+from tunwright.handbook.axle_statics import Support
 from tunwright.sheets.drawing import Entity, Gauge, Group, Polyline
+from tunwright.sheets.lettering import SPARE, text_width
 from tunwright.sheets.placing import spread
 from tunwright.sheets.views.vehicle import Vehicle
-from tunwright.truck.axles import Support
+from tunwright.sheets.views.wording import Wording
 from tunwright.truck.loads import LoadTable
 
 STEM_MM = 10.6  # under the road: where the stems of the gauges begin
 GAUGE_MM = 15.0  # under the road: upper edge of the gauges
-_APART_MM = 27.0
+_LEAST_MM = 27.0  # room for a gauge with short words
 
 
 @dataclass(frozen=True)
@@ -79,17 +82,21 @@ def _source(key: str) -> str:
 def gauges(vehicle: Vehicle, found: list[Carried], scale: float) -> list[Group]:
     """A gauge for each, moved apart where the axles stand close, with a stem from its wheels."""
     mm = scale / 1000.0
-    wanted = [one.support.centre / mm for one in found]
-    apart = [_APART_MM] * (len(found) - 1)
-    places = spread(wanted, apart, -1e6, 1e6)
-    return [_gauge(vehicle, one, place * mm, mm) for one, place in zip(found, places, strict=True)]
+    words = [_words(vehicle.wording, one) for one in found]
+    wide = [max(_LEAST_MM, SPARE * max(text_width(v, 3.0, bold=True), text_width(n, 2.2)) + 3.0) for v, n in words]
+    apart = [(a + b) / 2.0 for a, b in pairwise(wide)]
+    places = spread([one.support.centre / mm for one in found], apart, -1e6, 1e6)
+    return [_gauge(one, *said, place * mm, mm) for one, said, place in zip(found, words, places, strict=True)]
 
 
-def _gauge(vehicle: Vehicle, one: Carried, place: float, mm: float) -> Group:
-    wording = vehicle.wording
+def _words(wording: Wording, one: Carried) -> tuple[str, str]:
+    """The figure of a gauge and what stands under it."""
     value = wording.words(one.load, "mass") if math.isfinite(one.load) else "not known"
     note = f"{one.name}, of {wording.bare(one.limit, 'mass')}" if math.isfinite(one.limit) else f"{one.name}, no limit"
-    note += f" ({one.of})" if one.of else ""
+    return value, note + (f" ({one.of})" if one.of else "")
+
+
+def _gauge(one: Carried, value: str, note: str, place: float, mm: float) -> Group:
     stem, gauge = -STEM_MM * mm, -GAUGE_MM * mm
     parts: list[Entity] = []
     if len(one.support.at) > 1:

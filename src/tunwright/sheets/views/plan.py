@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.drawing import Circle, Entity, Group, Line, LinearDimension, Point, Polyline, chain_dimension
@@ -10,6 +11,7 @@ from tunwright.sheets.views.items import item_boxes
 from tunwright.sheets.views.labels import Board, Label
 from tunwright.sheets.views.rear import half_width, tyre_places
 from tunwright.sheets.views.shapes import box, polyline, rounded
+from tunwright.sheets.views.surfaces import full_state
 from tunwright.sheets.views.tank_shape import TankShape
 from tunwright.sheets.views.tank_side import bulkheads
 from tunwright.sheets.views.vehicle import Vehicle
@@ -21,10 +23,10 @@ _OVER_MM, _UNDER_MM = 8.0, -9.0
 def plan_view(assessment: Assessment, *, state: LoadState | None = None, scale: float = 40.0) -> list[Entity]:
     """The vehicle from above, true to scale; v = +y, so the vehicle's right side is the upper one.
 
-    state: taken so that all views are asked alike; nothing in a plan depends on it
+    state: says which axles are raised; the water is seen in the other views
     scale: 1:scale, for which the names are placed
     """
-    vehicle = Vehicle(assessment)
+    vehicle, state = Vehicle(assessment), state or full_state(assessment.truck)
     shape = TankShape(vehicle.truck)
     boxes, names = item_boxes(vehicle, "plan")
     low = [group for group in boxes if _under_tank(vehicle, group)]
@@ -43,13 +45,16 @@ def plan_view(assessment: Assessment, *, state: LoadState | None = None, scale: 
         *_axle_lines(vehicle),
         *_dimensions(vehicle, shape),
     ]
-    labels = [*names, *_labels(shape)]
+    raised = [Label((float(vehicle.chassis.axle[i].at), half_width(vehicle)), "raised") for i in vehicle.raised(state)]
+    labels = [*names, *_labels(shape), *raised]
     return [*entities, Group("names", tuple(Board(entities, scale).place(labels)))]
 
 
 def _under_tank(vehicle: Vehicle, group: Group) -> bool:
     item = vehicle.build.item[int(group.data["item"].removeprefix("item.")) - 1]
-    return item.on == "frame" and item.height < vehicle.tank.bottom
+    before = item.at + 0.5 * (item.length or 0.0) < vehicle.size.tank_front
+    behind = item.at - 0.5 * (item.length or 0.0) > vehicle.size.tank_rear
+    return item.on == "frame" and item.height < vehicle.tank.bottom and not (before or behind)
 
 
 def _as_hidden(group: Group) -> Group:
@@ -118,8 +123,8 @@ def _plates(shape: TankShape) -> list[Entity]:
     found += [_across(shape, x, "outline") for x in bulkheads(shape)]
     for plate in shape.tank.long_baffle:
         start, end = float(plate.start or 0.0), float(shape.length if plate.end is None else plate.end)
-        ends = (shape.plan_point(x, float(plate.y)) for x in (start, end))
-        found.append(Line(*ends, "hidden"))
+        one, two = (shape.plan_point(x, float(plate.y)) for x in (start, end))
+        found.append(Line(one, two, "hidden"))
     return found
 
 
@@ -167,12 +172,12 @@ def _dimensions(vehicle: Vehicle, shape: TankShape) -> list[Entity]:
     outline, frame = shape.solid.outline, vehicle.frame
     plates = sorted({0.0, shape.length, *(float(b.at) for b in shape.tank.baffle), *bulkheads(shape)})
     points = [shape.plan_point(x, outline.left) for x in plates]
-    texts = [figure(b - a) for a, b in zip(plates, plates[1:], strict=False)]
+    texts = [figure(b - a) for a, b in pairwise(plates)]
     found: list[Entity] = list(chain_dimension(points, texts, offset_mm=_UNDER_MM, base=-half))
     manholes = {float(m.at): float(m.y) + 0.5 * float(m.diameter) for m in shape.tank.manhole}
     openings = sorted({0.0: outline.right, **manholes}.items())
     if manholes:
-        texts = [figure(b[0] - a[0]) for a, b in zip(openings, openings[1:], strict=False)]
+        texts = [figure(b[0] - a[0]) for a, b in pairwise(openings)]
         found += chain_dimension([shape.plan_point(*at) for at in openings], texts, offset_mm=_OVER_MM, base=half)
     if frame["width"].known:
         wide = 0.5 * frame["width"].value

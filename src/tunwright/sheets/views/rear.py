@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.drawing import Circle, Entity, Group, Line, LinearDimension, Polyline
+from tunwright.sheets.layout import extents
 from tunwright.sheets.views.items import item_boxes
 from tunwright.sheets.views.labels import Board
 from tunwright.sheets.views.marks import centre_marks, gravity_arrow
@@ -43,13 +44,35 @@ def rear_view(assessment: Assessment, *, state: LoadState | None = None, scale: 
         *_wheels(vehicle, state),
         *_frame(vehicle),
         _tank(shape, station, water),
-        *item_boxes(vehicle, "rear", "hidden")[0],
+        *_manholes(shape),
+        *_outermost_items(vehicle),
         Line((0.0, -0.12), (0.0, vehicle.top + 0.12), "centre"),
         *marks,
         *_gravity(vehicle, state, scale),
         *_dimensions(vehicle, shape, station),
     ]
     return [*entities, Group("names", tuple(Board(entities, scale).place(labels)))]
+
+
+def _outermost_items(vehicle: Vehicle) -> list[Group]:
+    """What is fitted and stands out furthest; the rest would only hide the section."""
+    size, found = vehicle.size, []
+    for group in item_boxes(vehicle, "rear", "hidden")[0]:
+        room = extents([group], 1.0)
+        wide = 2.0 * max(-room.left, room.right) > size.width - 1e-6
+        found += [group] if wide or room.top > size.height - 1e-6 else []
+    return found
+
+
+def _manholes(shape: TankShape) -> list[Entity]:
+    found: list[Entity] = []
+    for i, manhole in enumerate(shape.tank.manhole):
+        roof, r = shape.solid.roof(float(manhole.y)), 0.5 * float(manhole.diameter)
+        ends = [(float(manhole.at), manhole.y + side * r, roof + up) for side in (-1, 1) for up in (0.0, manhole.neck)]
+        (left, low), _, _, (right, high) = shape.frame.point(np.array(ends))[:, 1:].tolist()
+        if high > low:
+            found.append(Group("manhole", (box(left, low, right, high, "steel", "steel"),), {"manhole": str(i)}))
+    return found
 
 
 def half_width(vehicle: Vehicle) -> float:
@@ -71,7 +94,7 @@ def _cab(vehicle: Vehicle) -> Group:
 
 def _wheels(vehicle: Vehicle, state: LoadState) -> list[Entity]:
     """The tyres of the last axle on the road, and its beam."""
-    raised = vehicle.truck.axles.stances[state.stance].lifted
+    raised = vehicle.raised(state)
     index = max(i for i in range(vehicle.truck.axles.count) if i not in raised)
     axle = vehicle.chassis.axle[index]
     tyre = vehicle.tyre(axle)
@@ -169,7 +192,7 @@ def _gravity(vehicle: Vehicle, state: LoadState, scale: float) -> list[Group]:
     if not state.slope:
         return []
     words = f"{abs(100.0 * state.slope):.3g} % side slope"
-    tail = (half_width(vehicle) + 12.0 * scale / 1000.0, vehicle.top)
+    tail = (half_width(vehicle) + 20.0 * scale / 1000.0, vehicle.top)
     return [gravity_arrow(tail, -state.slope, words, scale)]
 
 
@@ -178,17 +201,16 @@ def _dimensions(vehicle: Vehicle, shape: TankShape, station: float) -> list[Enti
     outline, offset = vehicle.truck.solid.outline, shape.rear_offset(station)
     low, high = offset[1] + shape.lowest(station), offset[1] + shape.solid.height
     wide = outline.right - outline.left
-    sides = [(offset[0] + y, offset[1] + shape.solid.seat) for y in (outline.left, outline.right)]
-    found = [LinearDimension(*sides, _FIRST_MM, f"tank {figure(wide)}", base=vehicle.top)]
-    foot = [(offset[0], low), (offset[0] + outline.right, high)]
-    found.append(LinearDimension((foot[0][0], low), (foot[0][0], high), _FIRST_MM, figure(high - low), "v", half))
-    found.append(LinearDimension((half, 0.0), (foot[0][0], low), _FIRST_MM, figure(low), "v", half))
+    left, right = ((offset[0] + y, offset[1] + shape.solid.seat) for y in (outline.left, outline.right))
+    found = [LinearDimension(left, right, _FIRST_MM, f"tank {figure(wide)}", base=vehicle.top)]
+    found.append(LinearDimension((offset[0], low), (offset[0], high), _FIRST_MM, figure(high - low), "v", half))
+    found.append(LinearDimension((half, 0.0), (offset[0], low), _FIRST_MM, figure(low), "v", half))
     if math.isfinite(size.width):
         ends = (-half, _WIDEST * vehicle.top), (half, _WIDEST * vehicle.top)
         row = _FIRST_MM + _ROW_MM
         found.append(LinearDimension(*ends, row, f"overall {figure(size.width)}", base=vehicle.top, reach_mm=3.0))
     if math.isfinite(size.height):
-        found.append(LinearDimension((-half, 0.0), (0.0, size.height), -9.0, figure(size.height), "v", -half))
+        found.append(LinearDimension((-half, 0.0), (0.2 - half, size.height), -9.0, figure(size.height), "v", -half))
     return [*found, *_tracks(vehicle)]
 
 

@@ -9,9 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.sheets.drawing import Point, Polyline
+from tunwright.sheets.geometry import arc_of_bulge, arc_points, pieces
 
 Floats = NDArray[np.float64]
 Corner = tuple[Point, float]
+_MOST_POINTS = 48  # of a curve, where it only has to be kept clear of
 
 
 def box(left: float, bottom: float, right: float, top: float, layer: str = "thin", fill: str | None = None) -> Polyline:
@@ -62,3 +64,14 @@ def cut(points: Floats, normal: tuple[float, float], bound: float) -> Floats:
     both = np.stack([points, points + share[:, None] * (ahead - points)], axis=1).reshape(-1, 2)
     kept: Floats = both[np.stack([depth >= 0.0, crossing], axis=1).ravel()]
     return kept if len(kept) > 2 else np.empty((0, 2))
+
+
+def coarse(part: Polyline) -> list[Point]:
+    """The polyline in as few straight pieces as placing a text needs."""
+    if part.bulges is None:
+        points = [*part.points, *(part.points[:1] if part.closed else ())]
+        return points if len(points) <= _MOST_POINTS else [*points[:: len(points) // _MOST_POINTS], points[-1]]
+    found = [part.points[0]]
+    for p, q, bulge in pieces(part):
+        found.extend(arc_points(arc_of_bulge(p, q, bulge), step=math.pi / 4.0)[1:] if bulge and p != q else [q])
+    return found

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.drawing import Entity, Group, Line, LinearDimension, Polyline, chain_dimension
 from tunwright.sheets.views.cab import cab_side, wheel_side
 from tunwright.sheets.views.items import item_boxes
-from tunwright.sheets.views.labels import Board
-from tunwright.sheets.views.loads import Carried, carried, gauges
+from tunwright.sheets.views.labels import Board, Label
+from tunwright.sheets.views.loads import carried, gauges
 from tunwright.sheets.views.marks import centre_marks, gravity_arrow, lean_along, middle_mark, window_marks
 from tunwright.sheets.views.shapes import box
 from tunwright.sheets.views.surfaces import full_state, surfaces
@@ -54,7 +55,7 @@ def side_view(
         *_dimensions(vehicle, shape),
     ]
     fittings = fitting_labels(shape, found, vehicle.wording)
-    labels = [*names, *fittings, *centre_names]
+    labels = [*names, *fittings, *centre_names, *_raised_labels(vehicle, state)]
     return [*entities, Group("names", tuple(Board(entities, scale).place(labels)))]
 
 
@@ -76,9 +77,13 @@ def frame_side(vehicle: Vehicle) -> list[Entity]:
 
 
 def _wheels(vehicle: Vehicle, state: LoadState) -> list[Group]:
-    raised = vehicle.truck.axles.stances[state.stance].lifted
-    count = vehicle.truck.axles.count
-    return [wheel_side(vehicle, i, lifted=LIFTED if i in raised else 0.0) for i in range(count)]
+    raised = vehicle.raised(state)
+    return [wheel_side(vehicle, i, lifted=LIFTED if i in raised else 0.0) for i in range(vehicle.truck.axles.count)]
+
+
+def _raised_labels(vehicle: Vehicle, state: LoadState) -> list[Label]:
+    axles = vehicle.chassis.axle
+    return [Label((float(axles[i].at), 0.5 * LIFTED), "raised", sides=(-1,)) for i in vehicle.raised(state)]
 
 
 def _gravity(vehicle: Vehicle, state: LoadState, scale: float) -> list[Group]:
@@ -104,7 +109,7 @@ def _chain(vehicle: Vehicle) -> list[Entity]:
     if vehicle.cab["front"].known:
         points.insert(0, (vehicle.cab["front"].value, 0.38))
     points.append((vehicle.size.rear, _rear_low(vehicle)))
-    texts = [figure(q[0] - p[0]) for p, q in zip(points, points[1:], strict=False)]
+    texts = [figure(q[0] - p[0]) for p, q in pairwise(points)]
     return list(chain_dimension(points, texts, offset_mm=_CHAIN_MM, base=0.0))
 
 
@@ -154,6 +159,3 @@ def _heights(vehicle: Vehicle, shape: TankShape) -> list[Entity]:
     top = shape.side_point(shape.length, shape.solid.height + shape.shell)
     found.append(LinearDimension((top[0], 0.0), top, 9.0 + _ROW_MM, figure(top[1]), "v", vehicle.rear))
     return found
-
-
-__all__ = ["Carried", "frame_side", "side_view"]

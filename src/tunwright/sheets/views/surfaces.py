@@ -36,8 +36,9 @@ class Surface:
 
 
 def full_state(truck: Truck) -> LoadState:
-    """Filled to net, all seats taken, level."""
-    return LoadState("even", 1.0, (1.0,) * len(truck.solid.compartments))
+    """Filled to net, all seats taken, level; of the choices of lifted axles the first whose loads are known."""
+    known = (i for i, stance in enumerate(truck.axles.stances) if stance.shares is not None)
+    return LoadState("even", 1.0, (1.0,) * len(truck.solid.compartments), stance=next(known, 0))
 
 
 def water_volumes(truck: Truck, state: LoadState) -> Floats:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
-from tunwright.sheets.drawing import Circle, Entity, Group, Line, Point, Polyline
+from tunwright.sheets.drawing import Circle, Entity, Group, Line, Point
 from tunwright.sheets.views.labels import Label
 from tunwright.sheets.views.shapes import polyline
 from tunwright.sheets.views.surfaces import Surface, at_station, surface_line, wet_side
@@ -65,7 +67,7 @@ def _plates(shape: TankShape) -> list[Entity]:
     return [*baffles, *(_plate(shape, x, "outline") for x in bulkheads(shape))]
 
 
-def _quad(shape: TankShape, start: float, end: float, low: float, high: float) -> Floats:
+def _quad(start: float, end: float, low: float, high: float) -> Floats:
     return np.array([(start, low), (end, low), (end, high), (start, high)])
 
 
@@ -78,14 +80,14 @@ def _boxes(shape: TankShape) -> list[Entity]:
             quads.append((float(pipe.start), float(pipe.end or 0.0), pipe.height - r, pipe.height + r))
         else:
             quads.append((pipe.start - r, pipe.start + r, float(pipe.height), float(pipe.top or 0.0)))
-    return [polyline(shape.side_on_vehicle(_quad(shape, *quad)), "hidden") for quad in quads]
+    return [polyline(shape.side_on_vehicle(_quad(*quad)), "hidden") for quad in quads]
 
 
 def _rings(shape: TankShape) -> list[Entity]:
     out = []
     for ring in shape.tank.ring:
         x, half, reach = float(ring.at), 0.5 * float(ring.thickness), float(ring.height) + shape.shell
-        quad = _quad(shape, x - half, x + half, shape.lowest(x) - reach, shape.solid.height + reach)
+        quad = _quad(x - half, x + half, shape.lowest(x) - reach, shape.solid.height + reach)
         out.append(polyline(shape.side_on_vehicle(quad), "thin"))
     return list(out)
 
@@ -96,8 +98,8 @@ def _manholes(shape: TankShape) -> list[Entity]:
     for i, manhole in enumerate(shape.tank.manhole):
         x, r, neck = float(manhole.at), 0.5 * float(manhole.diameter), float(manhole.neck)
         roof = shape.solid.roof(float(manhole.y))
-        neck_quad = _quad(shape, x - r, x + r, roof, roof + 0.7 * neck)
-        lid_quad = _quad(shape, x - r - _COLLAR, x + r + _COLLAR, roof + 0.7 * neck, roof + neck)
+        neck_quad = _quad(x - r, x + r, roof, roof + 0.7 * neck)
+        lid_quad = _quad(x - r - _COLLAR, x + r + _COLLAR, roof + 0.7 * neck, roof + neck)
         quads = [polyline(shape.side_on_vehicle(quad), "steel", fill="steel") for quad in (neck_quad, lid_quad) if neck]
         parts.append(Group("manhole", tuple(quads), {"manhole": str(i)}))
     return parts
@@ -109,7 +111,7 @@ def _sumps(shape: TankShape, found: list[Surface]) -> list[Entity]:
     for i, sump in enumerate(shape.tank.sump):
         x, reach = float(sump.at), 0.5 * float(sump.diameter or sump.length or 0.0)
         floor = shape.solid.floor(x, float(sump.y))
-        quad = _quad(shape, x - reach, x + reach, floor - sump.depth, floor + 0.05)
+        quad = _quad(x - reach, x + reach, floor - sump.depth, floor + 0.05)
         mine: list[Entity] = [polyline(shape.side_on_vehicle(quad), "area", fill="sheet")]
         water = at_station(found, x)
         wet = wet_side(quad, Surface(x - reach, x + reach, water.c, water.a, water.b)) if water else quad[:0]
@@ -155,9 +157,14 @@ def fitting_labels(shape: TankShape, found: list[Surface], wording: Wording) -> 
     reading = "dry" if depth == 0.0 else wording.length(min(depth, shape.solid.roof(y) - floor))
     labels.append(Label(_dip_ends(shape)[1], f"dip {reading}", sides=(1,)))
     if shape.tank.fall:
-        at = shape.side_point(0.62 * shape.length, shape.lowest(0.62 * shape.length))
+        x = _roomiest(shape)
+        at = shape.side_point(x, shape.lowest(x))
         labels.append(Label(at, f"fall {100.0 * shape.tank.fall:.3g} %", sides=(1,)))
     return labels
 
 
-__all__ = ["Polyline", "bulkheads", "fitting_labels", "tank_side"]
+def _roomiest(shape: TankShape) -> float:
+    """The middle of the widest bay between plates [m], the rearmost of equals."""
+    plates = sorted({0.0, shape.length, *(float(baffle.at) for baffle in shape.tank.baffle), *bulkheads(shape)})
+    start, end = max(pairwise(plates), key=lambda bay: (round(bay[1] - bay[0], 3), bay[0]))
+    return 0.5 * (start + end)

@@ -5,14 +5,17 @@ The usual sizes are common practice, no source; whatever rests on them is drawn 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from tunwright.build.chassis import Axle
 from tunwright.checks.assess import Assessment
+from tunwright.handbook.axle_statics import Support
 from tunwright.sheets.views.wording import Wording
-from tunwright.truck.axles import Support
 from tunwright.truck.size import OuterSize, outer_size
+from tunwright.truck.states import LoadState
 
 CAB_FRONT, CAB_LENGTH, CAB_ROOF, CAB_WIDTH = -1.35, 1.95, 2.85, 2.45
 RAIL_HEIGHT, RAIL_FLANGE, RAIL_THICKNESS, FRAME_WIDTH = 0.28, 0.08, 0.008, 0.86
@@ -46,7 +49,7 @@ class Vehicle:
 
     @cached_property
     def cab(self) -> dict[str, Fact]:
-        """front, back, roof, width of the cab."""
+        """The cab: front, back, roof, width."""
         cab = self.chassis.cab
         front = _fact(cab.front, CAB_FRONT if cab.back is None else min(float(cab.back) - CAB_LENGTH, CAB_FRONT))
         back = _fact(cab.back, front.value + CAB_LENGTH)
@@ -59,7 +62,7 @@ class Vehicle:
 
     @cached_property
     def frame(self) -> dict[str, Fact]:
-        """top, front, rear, width over both rails, height, flange and thickness of the rails."""
+        """The frame: top, front, rear, width over both rails, rail height, rail flange, rail thickness."""
         frame, sub = self.chassis.frame, self.build.subframe
         bed = BED if sub is None else float(sub.height)
         rear = max(float(self.chassis.axle[-1].at) + BEHIND_LAST, 0.0 if sub is None else float(sub.end))
@@ -74,7 +77,7 @@ class Vehicle:
         }
 
     def tyre(self, axle: Axle) -> dict[str, Fact]:
-        """radius and width of a tyre, track, and spacing of twin tyres."""
+        """The tyres of an axle: radius, width, track, pair spacing."""
         twin = axle.tyres == 4
         width = _fact(axle.tyre_width, TWIN_WIDTH if twin else SINGLE_WIDTH)
         return {
@@ -87,7 +90,7 @@ class Vehicle:
     @cached_property
     def _closest(self) -> float:
         places = [float(axle.at) for axle in self.chassis.axle]
-        return min(b - a for a, b in zip(places, places[1:], strict=False))
+        return min(b - a for a, b in pairwise(places))
 
     @cached_property
     def front(self) -> float:
@@ -103,7 +106,7 @@ class Vehicle:
     def top(self) -> float:
         """Highest point drawn [m]."""
         known = self.size.height
-        return known if known == known else max(self.cab["roof"].value, self.size.tank_top + self._necks)
+        return known if math.isfinite(known) else max(self.cab["roof"].value, self.size.tank_top + self._necks)
 
     @cached_property
     def bed(self) -> float:
@@ -114,6 +117,10 @@ class Vehicle:
     @property
     def _necks(self) -> float:
         return max((float(manhole.neck) for manhole in self.tank.manhole), default=0.0)
+
+    def raised(self, state: LoadState) -> tuple[int, ...]:
+        """Indexes of the axles that hang above the road in a state."""
+        return self.truck.axles.stances[state.stance].lifted
 
     def name(self, support: Support) -> str:
         """What an axle or a group that stands on the ground is called."""

@@ -1,0 +1,594 @@
+"""The truck's own drawings: what stands where, what is said, what happens when facts are missing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import combinations
+from pathlib import Path
+
+import numpy as np
+import pytest
+from ezdxf.filemanagement import readfile
+
+from tunwright.build.reading import read_text
+from tunwright.checks.assess import Assessment
+from tunwright.demos import NAMES, demo_text
+from tunwright.sheets.annotate import flatten
+from tunwright.sheets.drawing import (
+    CentreMark,
+    Circle,
+    Drawing,
+    Entity,
+    Gauge,
+    Group,
+    Line,
+    LinearDimension,
+    Point,
+    Polyline,
+    Text,
+)
+from tunwright.sheets.layout import extents
+from tunwright.sheets.lettering import SPARE, text_corners, text_width
+from tunwright.sheets.output import view_drawing, write_drawings
+from tunwright.sheets.svg import write_svg
+from tunwright.sheets.views import general_arrangement, plan_view, rear_view, side_view
+from tunwright.sheets.views.marks import EMPTY
+from tunwright.sheets.views.paper import BINDING, EDGE, fitted, note_lines
+from tunwright.sheets.views.surfaces import full_state
+from tunwright.truck.states import LoadState
+
+BARE = """
+format = 1
+[order]
+title = "First talk"
+[chassis]
+gross_rating = "15000 kg"
+[[chassis.axle]]
+name = "front"
+at = "0 m"
+kerb_load = "3000 kg"
+rating = "6000 kg"
+steered = true
+[[chassis.axle]]
+name = "rear"
+at = "3.4 m"
+kerb_load = "1800 kg"
+rating = "10000 kg"
+driven = true
+tyres = 4
+[tank]
+middle = "2.6 m"
+length = "3.0 m"
+bottom = "1.2 m"
+shell = "4 mm"
+[tank.section]
+shape = "ellipse"
+width = "2.0 m"
+height = "1.3 m"
+"""
+
+FOUR_AXLES = """
+format = 1
+[order]
+title = "Potable water, four compartments, delivered to the villages of the upper valley and back, the second of three"
+rules = ["eu-96-53"]
+[chassis]
+gross_rating = "32000 kg"
+[[chassis.axle]]
+name = "front 1"
+at = "0 m"
+kerb_load = "2900 kg"
+rating = "7500 kg"
+steered = true
+[[chassis.axle]]
+name = "front 2"
+at = "1.94 m"
+kerb_load = "2800 kg"
+rating = "7500 kg"
+steered = true
+[[chassis.axle]]
+name = "rear 1"
+at = "5.1 m"
+kerb_load = "2000 kg"
+rating = "9500 kg"
+driven = true
+tyres = 4
+[[chassis.axle]]
+name = "rear 2"
+at = "6.45 m"
+kerb_load = "2000 kg"
+rating = "9500 kg"
+driven = true
+tyres = 4
+[[chassis.group]]
+name = "steering"
+axles = ["front 1", "front 2"]
+[[chassis.group]]
+name = "bogie"
+axles = ["rear 1", "rear 2"]
+rating = "18000 kg"
+[chassis.cab]
+front = "-1.45 m"
+back = "0.62 m"
+roof = "3.1 m"
+[tank]
+middle = "4.35 m"
+length = "6.6 m"
+bottom = "1.25 m"
+shell = "4 mm"
+fall = "2 %"
+fall_by = "floor"
+[tank.section]
+shape = "super-ellipse"
+width = "2.4 m"
+height = "1.35 m"
+exponent = 3.0
+[tank.head]
+shape = "dish"
+depth = "160 mm"
+[[tank.compartment]]
+name = "A"
+from = "0 m"
+to = "1.9 m"
+[[tank.compartment]]
+name = "B"
+from = "1.9 m"
+to = "3.3 m"
+[[tank.compartment]]
+name = "C"
+from = "3.4 m"
+to = "5.0 m"
+[[tank.compartment]]
+name = "D"
+from = "5.0 m"
+to = "6.6 m"
+[[tank.manhole]]
+at = "0.9 m"
+diameter = "500 mm"
+[[tank.manhole]]
+at = "2.6 m"
+diameter = "500 mm"
+[[tank.long_baffle]]
+y = "0 mm"
+[[tank.ring]]
+at = "1.0 m"
+height = "60 mm"
+thickness = "8 mm"
+[[tank.recess]]
+from = "5.2 m"
+to = "5.8 m"
+top = "300 mm"
+width = "600 mm"
+[[tank.pipe]]
+run = "along"
+diameter = "100 mm"
+from = "0.2 m"
+to = "1.6 m"
+height = "200 mm"
+[[tank.pipe]]
+run = "up"
+diameter = "100 mm"
+from = "2.0 m"
+height = "0.1 m"
+top = "1.2 m"
+[[item]]
+name = "metering cabinet with a very long name indeed"
+mass = "180 kg"
+at = "3.5 m"
+y = "-0.95 m"
+height = "0.75 m"
+on = "frame"
+length = "1200 mm"
+width = "500 mm"
+tall = "500 mm"
+[[item]]
+name = "beacon"
+mass = "10 kg"
+at = "1.0 m"
+height = "1.6 m"
+on = "tank"
+length = "300 mm"
+width = "300 mm"
+tall = "300 mm"
+"""
+
+LIFTED = BARE.replace(
+    '[[chassis.axle]]\nname = "rear"',
+    '[[chassis.axle]]\nname = "pusher"\nat = "2.3 m"\nkerb_load = "0 kg"\nrating = "5000 kg"\nlift = true\n'
+    'raised_when_weighed = true\n\n[[chassis.axle]]\nname = "rear"',
+)
+
+
+def assessed(text: str) -> Assessment:
+    return Assessment(read_text(text).build)
+
+
+@pytest.fixture(scope="module", params=[*NAMES, "bare", "four axles", "lifted"])
+def every(request: pytest.FixtureRequest) -> Assessment:
+    own = {"bare": BARE, "four axles": FOUR_AXLES, "lifted": LIFTED}
+    return assessed(own.get(request.param) or demo_text(request.param))
+
+
+@pytest.fixture(scope="module")
+def quarry() -> Assessment:
+    return assessed(demo_text("quarry-carrier"))
+
+
+@pytest.fixture(scope="module")
+def bare() -> Assessment:
+    return assessed(BARE)
+
+
+@pytest.fixture(scope="module")
+def four() -> Assessment:
+    return assessed(FOUR_AXLES)
+
+
+def opened(entities: Iterable[Entity], within: str = "") -> Iterator[tuple[str, Entity]]:
+    """Every entity with the path of the groups it stands in."""
+    for entity in entities:
+        if isinstance(entity, Group):
+            yield from opened(entity.entities, f"{within}/{entity.name}")
+        else:
+            yield within, entity
+
+
+def groups(entities: Iterable[Entity], name: str) -> list[Group]:
+    found = []
+    for entity in entities:
+        if isinstance(entity, Group):
+            found += ([entity] if entity.name == name else []) + groups(entity.entities, name)
+    return found
+
+
+def dimensions(entities: Iterable[Entity]) -> list[LinearDimension]:
+    return [entity for _, entity in opened(entities) if isinstance(entity, LinearDimension)]
+
+
+def length_of(dim: LinearDimension) -> float:
+    axis = 0 if dim.along == "u" else 1
+    return abs(dim.p2[axis] - dim.p1[axis])
+
+
+def texts(drawing: Drawing) -> list[str]:
+    return [part.text for part in flatten(drawing.entities, drawing.scale) if isinstance(part, Text)]
+
+
+def read_length(text: str) -> float:
+    """The figure of a metric dimension [m]."""
+    found = re.search(r"−?[\d\u00a0]+$", text)
+    assert found, text
+    return float(found.group().replace("\u00a0", "").replace("−", "-")) / 1000.0
+
+
+def test_dimensions_say_what_the_build_says(quarry: Assessment) -> None:
+    build = quarry.build
+    said = {dim.text.replace("\u00a0", "") for dim in dimensions(side_view(quarry))}
+    a, b, c = (1000.0 * axle.at for axle in build.chassis.axle)
+    wanted = [b - a, c - b, -1000.0 * build.chassis.cab.front, 1000.0 * build.tank.bottom]
+    wanted += [1000.0 * build.chassis.frame.top, 1000.0 * build.chassis.cab.roof]
+    wanted += [1000.0 * (build.chassis.frame.rear - build.chassis.axle[-1].at)]
+    assert {f"{value:.0f}" for value in wanted} <= said
+    assert f"tank {1000.0 * build.tank.length:.0f}" in said
+    assert f"middle of tank {1000.0 * build.tank.middle:.0f}" in said
+    rear = {dim.text.replace("\u00a0", "") for dim in dimensions(rear_view(quarry))}
+    assert {"track 1840", "overall 2500", "2950", f"tank {1000.0 * build.tank.section.width:.0f}"} <= rear  # type: ignore[union-attr]
+    plan = {dim.text.replace("\u00a0", "") for dim in dimensions(plan_view(quarry))}
+    assert {f"{1000.0 * build.tank.manhole[0].at:.0f}", f"{1000.0 * build.chassis.frame.width:.0f}"} <= plan  # type: ignore[operator]
+
+
+@pytest.mark.parametrize("view", [side_view, rear_view, plan_view])
+@pytest.mark.parametrize("name", ["quarry-carrier", "village-carrier", "lane-carrier"])
+def test_every_figure_is_what_its_dimension_measures(view: object, name: str) -> None:
+    for dim in dimensions(view(assessed(demo_text(name)))):  # type: ignore[operator]
+        assert read_length(dim.text) == pytest.approx(length_of(dim), abs=0.00051), dim.text
+
+
+def test_wheels_stand_at_their_axles(every: Assessment) -> None:
+    axles, net = every.build.chassis.axle, full_state(every.truck)
+    raised = every.truck.axles.stances[net.stance].lifted
+    found = {int(group.data["axle"]): group.entities[0] for group in groups(side_view(every), "axle")}
+    assert set(found) == set(range(len(axles)))
+    for i, tyre in found.items():
+        assert isinstance(tyre, Circle)
+        assert tyre.centre[0] == float(axles[i].at)
+        stands = tyre.centre[1] - tyre.radius
+        assert stands == pytest.approx(0.12 if i in raised else 0.0)
+        if axles[i].tyre_radius is not None:
+            assert tyre.radius == float(axles[i].tyre_radius)
+    rear = groups(rear_view(every), "axle")[0]
+    last = axles[int(rear.data["axle"])]
+    tyres = [part for part in rear.entities if isinstance(part, Polyline) and len(part.points) == 8]
+    assert len(tyres) == last.tyres
+
+
+def test_gauges_show_the_loads_of_the_state(quarry: Assessment) -> None:
+    state = replace(full_state(quarry.truck), fill=0.5, parts=(0.5,))
+    loads = quarry.truck.loading.table([state]).axles[0]
+    found = {group.data["name"]: group for group in groups(side_view(quarry, state=state), "load")}
+    for name, axles in (("front", [0]), ("drive", [1, 2])):
+        gauge = next(part for part in found[name].entities if isinstance(part, Gauge))
+        assert gauge.value.replace("\u00a0", " ") == f"{loads[axles].sum():,.0f} kg".replace(",", " ")
+        assert gauge.note.startswith(f"{name}, of ")
+        assert gauge.part is not None
+        limit = loads[axles].sum() / gauge.part
+        assert limit <= sum(float(quarry.build.chassis.axle[i].rating) for i in axles) + 1e-6
+
+
+def test_an_overloaded_axle_runs_past_its_gauge(four: Assessment) -> None:
+    (bogie,) = (group for group in groups(side_view(four), "load") if group.data["name"] == "bogie")
+    gauge = next(part for part in bogie.entities if isinstance(part, Gauge))
+    assert gauge.part is not None
+    assert gauge.part > 1.0
+    assert "of 18\u00a0000" in gauge.note
+
+
+def test_the_window_stands_at_its_place_on_the_frame(quarry: Assessment) -> None:
+    window, frame = quarry.window, quarry.build.chassis.frame
+    (group,) = groups(side_view(quarry), "window")
+    band = next(part for part in group.entities if isinstance(part, Polyline))
+    us, vs = [u for u, _ in band.points], [v for _, v in band.points]
+    assert (min(us), max(us)) == pytest.approx((window.low, window.high))
+    assert min(vs) == pytest.approx(float(frame.top or 0.0) - float(frame.rail_height or 0.0))
+    assert max(vs) > float(frame.top or 0.0)
+    assert band.fill == "hatch"
+    words = next(part.text for part in group.entities if isinstance(part, Text)).replace("\u00a0", "")
+    expected = f"permitted {1000 * window.low:.0f} – {1000 * window.high:.0f} at {1000 * window.water:.0f} L"
+    assert words == expected
+
+
+def test_a_window_that_is_empty_is_said_in_words() -> None:
+    nowhere = assessed(BARE.replace('rating = "6000 kg"', 'rating = "3050 kg"').replace("10000 kg", "1850 kg"))
+    assert nowhere.window.empty
+    assert EMPTY in [part.text for _, part in opened(side_view(nowhere)) if isinstance(part, Text)]
+
+
+def test_a_view_can_be_drawn_before_the_window_is_known(bare: Assessment) -> None:
+    fresh = Assessment(bare.build)
+    side_view(fresh, window=False)
+    assert "window" not in fresh.__dict__
+
+
+def test_missing_facts_are_dashed_and_named(bare: Assessment, quarry: Assessment) -> None:
+    for name in ("cab", "frame", "axle"):
+        for group in groups(side_view(bare), name):
+            assert {part.layer for part in group.entities if isinstance(part, Polyline)} <= {"hidden"}
+    said = " ".join(texts(general_arrangement(bare)))
+    assert "Dashed, drawn from usual sizes until measured: cab (front, back, roof, width)" in said
+    assert "tyres (radius, width, track, pair spacing)" in said
+    assert not [dim for dim in dimensions(side_view(bare)) if "overall" in dim.text]
+    assert "Dashed" not in " ".join(texts(general_arrangement(quarry)))
+
+
+def test_what_has_no_size_is_named_as_not_drawn(quarry: Assessment) -> None:
+    said = " ".join(texts(general_arrangement(quarry)))
+    unsized = [item.name for item in quarry.build.item if not (item.length or item.width or item.tall)]
+    assert unsized
+    assert all(name in said for name in unsized)
+
+
+def apart(one: tuple[Point, ...], other: tuple[Point, ...]) -> bool:
+    """Whether two convex quadrangles have a line between them (separating axis)."""
+    for quad in (one, other):
+        for (au, av), (bu, bv) in zip(quad, (*quad[1:], quad[0]), strict=True):
+            nu, nv = bv - av, au - bu
+            here, there = ([u * nu + v * nv for u, v in box] for box in (one, other))
+            if max(here) <= min(there) + 1e-9 or max(there) <= min(here) + 1e-9:
+                return True
+    return False
+
+
+def overlapping(drawing: Drawing) -> list[tuple[str, str]]:
+    found = [part for part in flatten(drawing.entities, drawing.scale) if isinstance(part, Text)]
+    corners = [text_corners(part, drawing.scale) for part in found]
+    low, high = (end(np.array(corners), axis=1) for end in (np.min, np.max))
+    near = ((low[:, None] < high[None]) & (low[None] < high[:, None])).all(axis=2)  # a first sieve
+    pairs = [(i, j) for i, j in combinations(range(len(found)), 2) if near[i, j]]
+    return [(found[i].text, found[j].text) for i, j in pairs if not apart(corners[i], corners[j])]
+
+
+def states(assessment: Assessment) -> list[LoadState]:
+    full = full_state(assessment.truck)
+    half = replace(full, fill=0.5, parts=tuple(0.5 for _ in full.parts))
+    return [
+        full,
+        replace(full, brim=True),
+        replace(half, grade=0.12),
+        replace(half, braking=0.5, surface="braked"),
+        replace(half, slope=-0.1),
+        replace(full, fill=0.0, parts=tuple(0.0 for _ in full.parts), crew=False),
+    ]
+
+
+def test_no_two_texts_overlap_on_a_sheet(every: Assessment) -> None:
+    for state in states(every):
+        assert overlapping(general_arrangement(every, state=state)) == [], state.words
+
+
+@pytest.mark.parametrize("name", ["side", "rear", "plan"])
+def test_no_two_texts_overlap_on_a_view_alone(every: Assessment, name: str) -> None:
+    assert overlapping(view_drawing(every, name)) == []
+
+
+def test_everything_stands_inside_the_frame_of_the_sheet(every: Assessment) -> None:
+    drawing = general_arrangement(every)
+    mm = drawing.scale / 1000.0
+    room = extents([entity for entity in drawing.entities if isinstance(entity, Group)], drawing.scale)
+    assert room.left / mm >= BINDING
+    assert room.bottom / mm >= EDGE - 1e-6
+    assert room.right / mm <= 420.0 - EDGE + 1e-6
+    assert room.top / mm <= 297.0 - EDGE
+
+
+def test_no_lettering_is_smaller_than_can_be_read(every: Assessment) -> None:
+    drawing = general_arrangement(every)
+    assert min(part.height_mm for part in flatten(drawing.entities, drawing.scale) if isinstance(part, Text)) >= 1.8
+
+
+def test_every_demo_fills_its_sheet_at_a_standard_scale(every: Assessment) -> None:
+    drawing = general_arrangement(every)
+    room = extents(groups(drawing.entities, "side"), drawing.scale)
+    assert room.width > 0.45 * drawing.bounds.width
+
+
+def test_the_title_block_says_what_it_must(quarry: Assessment) -> None:
+    order = quarry.build.order
+    said = texts(general_arrangement(quarry, build_hash="0123456789abcdef" * 4))
+    joined = " ".join(said)
+    assert {order.number, order.customer, order.date, "0123456789ab", "1:40", "A3"} <= set(said)
+    assert "Site water carrier, Marrow Hollow quarry" in joined
+    assert "Drawn by the program from the build file; check before use." in joined
+
+
+def test_other_papers_and_unknown_ones(quarry: Assessment) -> None:
+    assert general_arrangement(quarry, paper="A2").scale < general_arrangement(quarry, paper="A3").scale
+    assert general_arrangement(quarry, paper="11x17").bounds.width == pytest.approx(0.4318 * 40.0)
+    with pytest.raises(ValueError, match="paper 'B9' is not known; allowed are A4, A3"):
+        general_arrangement(quarry, paper="B9")
+
+
+def test_us_units_are_used_throughout() -> None:
+    drawing = general_arrangement(assessed(demo_text("brush-carrier")))
+    joined = " ".join(texts(drawing))
+    assert "193.0" in texts(drawing)  # the wheelbase to the first drive axle as typed
+    assert " lb" in joined.replace("\u00a0", " ")
+    assert "US gal" in joined
+    assert not re.search(r"\d (mm|kg|L)\b", joined.replace("\u00a0", " "))
+
+
+def test_gravity_has_an_arrow_only_where_it_leans(quarry: Assessment) -> None:
+    full = full_state(quarry.truck)
+    assert groups(side_view(quarry, state=full), "gravity") == []
+    for state, view, rightwards in (
+        (replace(full, grade=0.12), side_view, True),  # nose up: to the rear
+        (replace(full, braking=0.5, surface="braked"), side_view, False),
+        (replace(full, slope=0.1), rear_view, False),  # right side high: to the left
+    ):
+        (group,) = groups(view(quarry, state=state), "gravity")  # type: ignore[operator]
+        shaft = next(part for part in group.entities if isinstance(part, Line))
+        assert (shaft.end[0] > shaft.start[0]) == rightwards
+        assert shaft.end[1] < shaft.start[1]
+
+
+def test_each_compartment_has_a_surface_of_its_own(four: Assessment) -> None:
+    state = replace(full_state(four.truck), sort="pattern", fill=0.4, parts=(0.9, 0.0, 0.5, 0.2))
+    lines = [part for _, part in opened(side_view(four, state=state)) if isinstance(part, Polyline)]
+    surfaces = [line for line in lines if line.layer == "water"]
+    assert len(surfaces) == 3
+    levels = [line.points[0][1] for line in surfaces]
+    assert levels[0] > levels[1] > levels[2]
+    assert all(line.points[0][1] == pytest.approx(line.points[1][1]) for line in surfaces)
+
+
+def test_braking_tilts_every_bay_by_itself(quarry: Assessment) -> None:
+    state = replace(full_state(quarry.truck), fill=0.5, parts=(0.5,), braking=0.5, surface="braked")
+    lines = [part for _, part in opened(side_view(quarry, state=state)) if isinstance(part, Polyline)]
+    surfaces = [line.points for line in lines if line.layer == "water"]
+    assert len(surfaces) == len(quarry.build.tank.baffle) + 1
+    for one, two in surfaces:
+        assert (two[1] - one[1]) / (two[0] - one[0]) == pytest.approx(-0.5)
+
+
+def test_plates_and_fittings_stand_at_their_places(four: Assessment, quarry: Assessment) -> None:
+    (tank,) = groups(side_view(four), "tank")
+    bulkheads = [part for part in tank.entities if isinstance(part, Line) and part.layer == "outline"]
+    front = float(four.build.tank.middle) - 0.5 * float(four.build.tank.length)
+    assert [line.start[0] - front for line in bulkheads] == pytest.approx([1.9, 3.3, 3.4, 5.0])
+    (tank,) = groups(side_view(quarry), "tank")
+    assert len(groups([tank], "baffle")) == len(quarry.build.tank.baffle)
+    assert all(group.entities[0].layer == "hidden" for group in groups([tank], "baffle"))  # type: ignore[union-attr]
+    assert len(groups([tank], "manhole")) == len(quarry.build.tank.manhole)
+    assert len(groups([tank], "sump")) == len(quarry.build.tank.sump)
+
+
+def test_centres_are_those_of_the_load_table(quarry: Assessment) -> None:
+    table = quarry.truck.loading.table([full_state(quarry.truck)])
+    for view, axis in ((side_view, 0), (rear_view, 1)):
+        marks = {
+            group.data["of"]: group.entities[0]
+            for group in groups(view(quarry), "centre")  # type: ignore[operator]
+        }
+        assert isinstance(marks["water"], CentreMark)
+        assert marks["water"].at == pytest.approx(tuple(table.water_at[0, [axis, 2]]))
+        assert isinstance(marks["vehicle"], CentreMark)
+        assert marks["vehicle"].at == pytest.approx(tuple(table.centre[0, [axis, 2]]))
+
+
+def test_without_a_height_of_centre_only_the_water_is_marked(bare: Assessment) -> None:
+    assert [group.data["of"] for group in groups(side_view(bare), "centre")] == ["water"]
+
+
+def test_a_lifted_axle_hangs_and_carries_nothing() -> None:
+    lifted = assessed(LIFTED)
+    names = [group.data["name"] for group in groups(side_view(lifted), "load")]
+    assert names == ["front", "rear"]
+    assert "raised" in [part.text for _, part in opened(side_view(lifted)) if isinstance(part, Text)]
+
+
+def test_the_rear_view_keeps_the_arcs_of_the_section(quarry: Assessment) -> None:
+    (tank,) = groups(rear_view(quarry), "tank")
+    inside = [part for part in tank.entities if isinstance(part, Polyline) and part.bulges and part.layer == "thin"]
+    drawn = quarry.truck.solid.outline.drawn
+    assert len(inside) == 1
+    assert inside[0].bulges == tuple(drawn[:, 2].tolist())
+    room = extents(inside, 1.0)
+    assert room.width == pytest.approx(float(quarry.build.tank.section.width), abs=1e-9)  # type: ignore[union-attr]
+    assert room.height == pytest.approx(float(quarry.build.tank.section.height), abs=1e-9)  # type: ignore[union-attr]
+
+
+def test_the_plan_lies_the_right_way_round(four: Assessment) -> None:
+    item = next(group for group in groups(plan_view(four), "item") if group.data["item"] == "item.1")
+    body = item.entities[0]
+    assert isinstance(body, Polyline)
+    assert np.mean([v for _, v in body.points]) == pytest.approx(-0.95)  # left of the vehicle, lower on the sheet
+
+
+def test_a_page_can_find_axles_by_their_index(quarry: Assessment) -> None:
+    svg = write_svg(view_drawing(quarry, "side"), theme="css")
+    found = re.findall(r'data-part="axle" data-axle="(\d)" data-name="([^"]+)" data-tyres="(\d)"', svg)
+    assert found == [("0", "front", "2"), ("1", "rear 1", "4"), ("2", "rear 2", "4")]
+    assert re.findall(r'data-part="load" data-axles="([^"]+)"', svg) == ["0", "1 2"]
+
+
+def test_a_page_can_find_items_and_the_tank_by_their_keys(quarry: Assessment) -> None:
+    svg = write_svg(view_drawing(quarry, "side"), theme="css")
+    keys = {lump.key for lump in quarry.truck.weights.lumps}
+    found = set(re.findall(r'data-part="item" data-item="([^"]+)"', svg))
+    assert found
+    assert found <= keys
+    assert 'data-part="tank" data-drag="u"' in svg
+    assert re.findall(r'data-part="baffle" data-baffle="(\d)"', svg) == ["0", "1", "2"]
+
+
+def test_drawings_are_written_whole_and_the_same_each_time(quarry: Assessment, tmp_path: Path) -> None:
+    first = write_drawings(quarry, tmp_path / "one", build_hash="ab" * 32)
+    names = [f"{name}.{kind}" for name in ("side", "rear", "plan", "arrangement") for kind in ("svg", "dxf")]
+    assert [path.name for path in first] == names
+    assert sorted(path.name for path in (tmp_path / "one").iterdir()) == sorted(names)
+    again = write_drawings(quarry, tmp_path / "two", build_hash="ab" * 32)
+    assert [a.read_bytes() == b.read_bytes() for a, b in zip(first, again, strict=True)] == [True] * 8
+
+
+def test_dxf_files_need_no_repair(every: Assessment, tmp_path: Path) -> None:
+    for path in write_drawings(every, tmp_path):
+        if path.suffix == ".dxf":
+            report = readfile(path).audit()
+            assert (len(report.errors), len(report.fixes)) == (0, 0), path.name
+
+
+@pytest.mark.parametrize("words", ["short", "a title that is much too long for the room it has been given " * 3])
+def test_lettering_keeps_within_its_room(words: str) -> None:
+    text, height = fitted(words, 3.5, 60.0, bold=True)
+    assert SPARE * text_width(text, height, bold=True) <= 60.0 + 1e-9
+    assert height >= 1.8
+    assert text.endswith("…") == (len(words) > 60)
+
+
+def test_notes_are_broken_and_indented() -> None:
+    lines = note_lines(["one two three four five six seven", "20 % full"], 20.0)
+    assert lines[0][0] == 0.0
+    assert all(indent > 0.0 for indent, _ in lines[1:-1])
+    assert lines[-1] == (0.0, "20\u00a0% full")
+    assert all(indent + SPARE * text_width(line, 2.2) <= 20.0 for indent, line in lines)
