@@ -24,7 +24,7 @@ from tunwright.sheets.dossier import dossier_pdf, write_dossier
 from tunwright.sheets.dossier.amounts import NOT_KNOWN, Amounts
 from tunwright.sheets.dossier.blocks import LONG, row
 from tunwright.sheets.dossier.findings import _Book
-from tunwright.sheets.dossier.labels import label, labels
+from tunwright.sheets.input_words import label, labels
 from tunwright.tables.read import tables_hash
 
 DEMO = files("tunwright.demos").joinpath("quarry-carrier.toml").read_text("utf-8")

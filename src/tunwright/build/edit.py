@@ -19,7 +19,7 @@ from tunwright.build.spans import Path, Section, Span, Spans
 from tunwright.build.units import Quantity
 
 if TYPE_CHECKING:
-    from tunwright.build.outline_file import ImportedOutline
+    from tunwright.build.dxf_outline import ImportedOutline
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _POINTS_A_LINE = 6
@@ -42,7 +42,7 @@ def with_value(text: str, path: Sequence[str | int], value: object) -> str:
     if isinstance(old, Mapping) and "value" in old and not isinstance(value, Mapping):
         where = (*where, "value")
     if where in spans.values:
-        if spans.values[where] and _same(_at(spans, where), value):
+        if _same(_at(spans, where), value):
             return text
         return _checked(spans, _cut(text, spans.values[where], written(value)), where, value)
     if old is not None:
@@ -199,7 +199,9 @@ def _added_inside(spans: Spans, parent: Path, name: str | int, value: object) ->
     span, inner = spans.values[parent], _at(spans, parent)
     entry = isinstance(inner, list) and name == len(inner)
     if not entry and not (isinstance(inner, Mapping) and isinstance(name, str)):
-        raise NotEditable(f"{key_path(parent)} cannot hold {name}: it is {'a list' if isinstance(inner, list) else 'one value'}.")
+        raise NotEditable(
+            f"{key_path(parent)} cannot hold {name}: it is {'a list' if isinstance(inner, list) else 'one value'}."
+        )
     new = written(value) if isinstance(name, int) else f"{_key(name)} = {written(value)}"
     inside = [one for path, one in spans.values.items() if path[:-1] == parent]
     if not inside:

@@ -54,5 +54,8 @@ class States(Table):
     liquid_density: Density = key("density of the liquid", Quantity(1000.0, "1000 kg/m3", "density"))
     crew_mass: Person | None = key("mass of a person where none is stated", None)
     emptying: list[list[Text]] = key(
-        "orders in which compartments are emptied, by their names", [], example='[["rear", "middle", "front"]]', max_length=40
+        "orders in which compartments are emptied, by their names",
+        [],
+        example='[["rear", "middle", "front"]]',
+        max_length=40,
     )

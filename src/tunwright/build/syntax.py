@@ -133,7 +133,11 @@ def _unquoted(value: str) -> tuple[str, str, str]:
         return "The value is missing.", "a value behind the equals sign", ""
     if plain[0] in "\"'[{":
         return "There is something wrong with the quotes or brackets of this value.", _LINE, ""
-    return "Text and quantities stand in quotes.", 'text in quotes, such as "4.2 m"', quoted(plain) if len(plain) < _LONGEST_EXAMPLE else ""
+    return (
+        "Text and quantities stand in quotes.",
+        'text in quotes, such as "4.2 m"',
+        quoted(plain) if len(plain) < _LONGEST_EXAMPLE else "",
+    )
 
 
 def _row(text: str, line: int) -> str:

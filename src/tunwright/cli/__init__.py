@@ -135,8 +135,9 @@ def draw(build: Path, into: Path | None) -> None:
     from tunwright.cli.reports import read
     from tunwright.sheets.output import write_drawings
 
-    _, assessment = read(build)
-    for path in write_drawings(assessment, into or Path(f"{build.stem}-drawings")):
+    document, assessment = read(build)
+    folder = into or Path(f"{build.stem}-drawings")
+    for path in write_drawings(assessment, folder, build_hash=document.sha256):
         click.echo(path)
 
 

@@ -41,7 +41,7 @@ def run_demos(into: Path) -> None:
                 json.dumps(assessment_data(assessment, document), indent=2, ensure_ascii=False),
             )
             progress.update(task, advance=1, description=f"{name}: drawing")
-            write_drawings(assessment, folder / "drawings")
+            write_drawings(assessment, folder / "drawings", build_hash=document.sha256)
             progress.update(task, advance=1, description=f"{name}: printing the dossier")
             write_dossier(assessment, document, folder / "dossier.pdf")
             progress.update(task, advance=1)

@@ -211,7 +211,7 @@ def print_dip(assessment: Assessment, grade: float, step: float | None, *, as_cs
     """
     from tunwright.sheets.figures import dip_rows
 
-    rows = dip_rows(assessment, step=step, grades=(grade,))
+    rows = dip_rows(assessment, step=step, grades=(grade,)).rows(grade)
     if as_csv:
         writer = csv.writer(sys.stdout, lineterminator="\n")
         writer.writerow(["level_mm", "litres"])

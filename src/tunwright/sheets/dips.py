@@ -45,6 +45,18 @@ class DipTable:
     levels: tuple[float, ...]
     volumes: tuple[tuple[float, ...], ...]
 
+    def rows(self, grade: float = 0.0) -> list[tuple[float, float]]:
+        """Level [m] and water [m3] on one of its grades, all compartments read alike taken together.
+
+        grade: slope of the road, + nose up [-]
+        Raises ValueError when the table has no such grade.
+        """
+        picked = [i for i, column in enumerate(self.columns) if column.grade == grade]
+        if not picked:
+            known = ", ".join(f"{one:g}" for one in dict.fromkeys(column.grade for column in self.columns))
+            raise ValueError(f"the table has no grade {grade:g}, only {known}")
+        return [(level, sum(row[i] for i in picked)) for level, row in zip(self.levels, self.volumes, strict=True)]
+
 
 def dip_rows(assessment: Assessment, *, step: float | None = None, grades: Sequence[float] = ()) -> DipTable:
     """The dip table: level, and on each grade nose up and nose down; a column for every compartment.

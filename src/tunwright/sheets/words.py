@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from tunwright.checks.assess import Assessment
 from tunwright.checks.capacity import volumes_litres
 from tunwright.checks.finding import Finding
 from tunwright.checks.window import Window
+from tunwright.sheets.input_words import labels
 
 VERDICTS = {"holds": "✓ holds", "close": "! close", "fails": "✗ fails", "open": "○ open"}
 """Verdicts with a mark, so that colour is never the only signal."""
@@ -135,9 +137,9 @@ def _no(assessment: Assessment) -> str:
         most, place = volume(math.floor(window.water * 100) / 100, assessment), _place(window, assessment)
         gross = mass(math.ceil(needed_gross(assessment)), assessment)
         return (
-            f"Does not fit as specified: of {volume(wanted, assessment)} wanted, at most {most} can be carried, with the "
-            f"middle of the tank {place}. The whole would take a gross rating of at least {gross}, and axle ratings to "
-            f"match."
+            f"Does not fit as specified: of {volume(wanted, assessment)} wanted, at most {most} can be carried, with "
+            f"the middle of the tank {place}. The whole would take a gross rating of at least {gross}, and axle "
+            f"ratings to match."
         )
     count = assessment.counts["fails"]
     return f"Fails as it stands: {count} question{'s' if count > 1 else ''} answered no. See the remedies."
@@ -149,15 +151,20 @@ def window_words(assessment: Assessment) -> str:
     assessment: the assessment
     """
     if assessment.unknown:
-        return f"Not known: axle loads cannot be worked out without {', '.join(assessment.unknown)}."
+        return f"Not known: axle loads cannot be worked out without {_inputs(assessment, assessment.unknown)}."
     return _window_said(assessment) + _level_only(assessment)
+
+
+def _inputs(assessment: Assessment, paths: Sequence[str]) -> str:
+    """Missing inputs in words."""
+    return "; ".join(labels(assessment.build, paths))
 
 
 def _level_only(assessment: Assessment) -> str:
     """The reserve under which window and fill limit stand where grades cannot be judged."""
     if not assessment.no_grades:
         return ""
-    return f" Level states only: grades are not judged without {', '.join(assessment.no_grades)}."
+    return f" Level states only: grades are not judged without {_inputs(assessment, assessment.no_grades)}."
 
 
 def _window_said(assessment: Assessment) -> str:
@@ -206,7 +213,7 @@ def fill_words(assessment: Assessment) -> str:
     assessment: the assessment
     """
     if assessment.unknown:
-        return f"Not known: axle loads cannot be worked out without {', '.join(assessment.unknown)}."
+        return f"Not known: axle loads cannot be worked out without {_inputs(assessment, assessment.unknown)}."
     return _fill_said(assessment) + _level_only(assessment)
 
 

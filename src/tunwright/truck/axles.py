@@ -81,7 +81,7 @@ class Axles:
 
     @cached_property
     def stances(self) -> tuple[Stance, ...]:
-        """Every allowed choice of lifted axles, as weighed first, none lifted before some."""
+        """Every choice of lifted axles the vehicle can stand with, none lifted before some."""
         liftable = [i for i, axle in enumerate(self.axle) if axle.lift]
         as_weighed = tuple(i for i in liftable if self.axle[i].raised_when_weighed)
         choices = [c for n in range(len(liftable) + 1) for c in combinations(liftable, n)]

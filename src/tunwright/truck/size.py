@@ -85,6 +85,7 @@ def outer_size(truck: Truck) -> OuterSize:
     heights = [top, *(_manhole_tops(truck)), *(float(c[2]) + float(i.tall or 0.0) / 2 for c, i in items)]
     widths = [2 * (max(abs(truck.solid.outline.left), truck.solid.outline.right) + t + abs(float(tank.y)))]
     widths += [2 * (abs(float(c[1])) + float(i.width or 0.0) / 2) for c, i in items]
+    widths += _over_tyres(truck)
     own = [w for w in (chassis.width, chassis.cab.width) if w is not None]
     roof = chassis.cab.roof
     return OuterSize(
@@ -96,6 +97,15 @@ def outer_size(truck: Truck) -> OuterSize:
         max(*widths, *map(float, own)) if own else NOWHERE,
         max(*heights, float(roof)) if roof is not None else NOWHERE,
     )
+
+
+def _over_tyres(truck: Truck) -> list[float]:
+    """Width over the tyres of each axle whose track and tyres are known [m]."""
+    return [
+        float(a.track) + float(a.pair_spacing or 0.0) + float(a.tyre_width)
+        for a in truck.axles.axle
+        if a.track is not None and a.tyre_width is not None and (a.tyres == 2 or a.pair_spacing is not None)
+    ]
 
 
 def _first_item(truck: Truck) -> int:

@@ -11,7 +11,7 @@ from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
 from tunwright.sheets import words as said
 from tunwright.sheets.dossier.amounts import Amounts
-from tunwright.sheets.dossier.labels import labels
+from tunwright.sheets.input_words import labels
 
 _MOST_NAMED = 6
 

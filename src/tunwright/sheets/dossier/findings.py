@@ -23,7 +23,7 @@ from tunwright.sheets.dossier.blocks import (
     verdict_cell,
     words,
 )
-from tunwright.sheets.dossier.labels import labels
+from tunwright.sheets.input_words import labels
 
 _WHOLE = 45  # lines of a finding that are kept on one page
 _LEAST_SHARED = 4  # steps an earlier finding must share before it is referred to

@@ -27,7 +27,7 @@ from tunwright.sheets.dossier.blocks import (
     unknown,
     words,
 )
-from tunwright.sheets.dossier.labels import labels
+from tunwright.sheets.input_words import labels
 from tunwright.sheets.figures import loads_over_fill
 from tunwright.truck.loads import LoadTable
 from tunwright.truck.states import LoadState

@@ -11,7 +11,7 @@ from tunwright.handbook.inertia import Mass
 from tunwright.sheets.data import usual_stance
 from tunwright.sheets.dossier.amounts import NO_SIGN, Amounts
 from tunwright.sheets.dossier.blocks import Block, Part, column, head, row, table, unknown, words
-from tunwright.sheets.dossier.labels import label
+from tunwright.sheets.input_words import label
 from tunwright.truck.parts import Part as MadePart
 from tunwright.truck.truck import Truck
 

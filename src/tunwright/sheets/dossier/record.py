@@ -27,7 +27,7 @@ from tunwright.sheets.dossier.blocks import (
     table,
     words,
 )
-from tunwright.sheets.dossier.labels import called, label, short
+from tunwright.sheets.input_words import called, label, short
 from tunwright.tables.read import shop_values
 
 _WIDEST = 9  # keys that fit side by side on a portrait page
