@@ -1,7 +1,7 @@
 """The whole assessment of each demo: `python benchmarks/assessment.py`.
 
-Cold: the first in the process. New tank: the tank's length changed, so that all water is worked out anew. Warm: the tank
-moved, as on the bench. Each is loads in all states, findings, permitted window and fill limit; the median of ten.
+Cold: the first in the process. New tank: the tank's length changed, so that all water is worked out anew. Warm: the
+tank moved, as on the bench. Each is loads in all states, findings, permitted window and fill limit; the median of ten.
 """
 
 from __future__ import annotations

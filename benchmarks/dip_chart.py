@@ -11,6 +11,7 @@ import time
 
 import numpy as np
 import shapely
+import shapely.affinity
 
 from tunwright.handbook.bodies import Cap, Run
 from tunwright.handbook.heads import dish
@@ -56,7 +57,7 @@ def sliced(slices: int, thin: int) -> np.ndarray:
     return out
 
 
-def timed(job, *args):  # noqa: ANN001, ANN002, ANN201
+def timed(job, *args):
     best, value = 1e9, None
     for _ in range(5):
         start = time.perf_counter()
@@ -66,19 +67,19 @@ def timed(job, *args):  # noqa: ANN001, ANN002, ANN201
 
 
 def main() -> None:
-    import shapely.affinity  # noqa: F401
-
     seconds, volumes = timed(ours)
     reference = sliced(3000, 1)
     whole = volumes[-1]
+    off = np.abs(volumes - reference).max() / whole
     print(
-        f"tunwright: {1e3 * seconds:.2f} ms for {len(LEVELS)} levels, off the finest slicing by {np.abs(volumes - reference).max() / whole:.1e} of the whole"
+        f"tunwright: {1e3 * seconds:.2f} ms for {len(LEVELS)} levels, off the finest slicing by {off:.1e} of the whole"
     )
     for slices in (50, 100, 200, 400, 800):
         took, found = timed(sliced, slices, 1)
         error = np.abs(found - reference).max() / whole
+        times = took / seconds
         print(
-            f"shapely, {slices:4} slices: {1e3 * took:7.1f} ms, error {error:.1e} of the whole, {took / seconds:6.0f} times ours"
+            f"shapely, {slices:4} slices: {1e3 * took:7.1f} ms, error {error:.1e} of the whole, {times:6.0f} times ours"
         )
 
 

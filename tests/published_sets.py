@@ -1,8 +1,8 @@
 """Buyers' published requirement sets on invented chassis of their class.
 
-Sources of the sets: A1 US General Services Administration, commercial item description A-A-59241 (1998), Types I to IV;
-A2 Delhi Fire Service, water bowser; A3 water tender; A4 small water tender. A5 (a semitrailer) states no size and is left
-out. The documents state volumes, gross ratings and plate thicknesses; the chassis under them are invented, their masses
+Sources of the sets: A1 US General Services Administration, commercial item description A-A-59241 (1998), Types I to
+IV; A2 Delhi Fire Service, water bowser; A3 water tender; A4 small water tender. A5 (a semitrailer) states no size and is
+left out. The documents state volumes, gross ratings and plate thicknesses; the chassis under them are invented, their masses
 inside the usual ranges of their class (rough ranges, common practice, no source) and fixed before the result was seen.
 """
 
@@ -45,7 +45,8 @@ class Carrier:
 def text(c: Carrier) -> str:
     """The build file of a set."""
     axles = "".join(
-        f'[[chassis.axle]]\nname = "axle {i + 1}"\nat = "{a.at} m"\nkerb_load = "{a.kerb} kg"\nrating = "{a.rating} kg"\n'
+        f'[[chassis.axle]]\nname = "axle {i + 1}"\nat = "{a.at} m"\nkerb_load = "{a.kerb} kg"\n'
+        f'rating = "{a.rating} kg"\n'
         f"steered = {str(a.steered).lower()}\ndriven = {str(not a.steered).lower()}\ntyres = {2 if a.steered else 4}\n"
         f'track = "{2.0 if a.steered else 1.83} m"\n'
         for i, a in enumerate(c.axles)
@@ -91,18 +92,104 @@ def _gear(rear: float) -> tuple[tuple[str, float, float, float], ...]:
 
 
 SETS = (
-    Carrier("A1 Type I", 3785, 7258, (Axle(0, 1800, 3100, steered=True), Axle(3.4, 1000, 5200)), 1.8, 0.9, 2.55, 2.75,
-            1.0, "3 mm", 0.80, _gear(4.2)),
-    Carrier("A1 Type II", 7571, 12701, (Axle(0, 2650, 4900, steered=True), Axle(4.3, 1550, 8600)), 2.2, 1.15, 3.2, 3.4,
-            1.1, "4 mm", 0.95, _gear(5.3)),
-    Carrier("A1 Type III", 7571, 16783, (Axle(0, 4300, 6400, steered=True), Axle(3.7, 1800, 6500), Axle(5.0, 1800, 6500)),
-            2.2, 1.15, 3.2, 3.9, 1.15, "4 mm", 1.0, _gear(6.0)),
-    Carrier("A1 Type IV", 7571, 20865, (Axle(0, 4600, 7300, steered=True), Axle(3.7, 2200, 7300), Axle(5.0, 2200, 7300)),
-            2.2, 1.15, 3.2, 3.9, 1.25, "4 mm", 1.1, _gear(6.0)),
-    Carrier("A2 bowser", 12000, 25000, (Axle(0, 4000, 7000, steered=True), Axle(4.8, 1700, 10000), Axle(6.15, 1300, 10000)),
-            2.3, 1.25, 4.55, 4.4, 1.15, "5 mm", 1.0, _gear(7.0)),
-    Carrier("A3 tender", 5000, 16000, (Axle(0, 3200, 6500, steered=True), Axle(4.225, 1800, 10500)), 2.1, 1.0, 2.55, 3.5,
-            1.1, "3 mm", 0.95, (*_gear(5.3), ("lockers and pump panel", 900.0, 4.6, 1.3)), crew=6),
-    Carrier("A4 small tender", 3000, 7500, (Axle(0, 1750, 3100, steered=True), Axle(3.4, 950, 5400)), 1.8, 0.85, 2.15, 2.8,
-            0.95, "3 mm", 0.80, (*_gear(4.2), ("foam, 300 L in its tank", 350.0, 3.4, 1.2)), crew=2),
-)  # fmt: skip
+    Carrier(
+        "A1 Type I",
+        3785,
+        7258,
+        (Axle(0, 1800, 3100, steered=True), Axle(3.4, 1000, 5200)),
+        1.8,
+        0.9,
+        2.55,
+        2.75,
+        1.0,
+        "3 mm",
+        0.80,
+        _gear(4.2),
+    ),
+    Carrier(
+        "A1 Type II",
+        7571,
+        12701,
+        (Axle(0, 2650, 4900, steered=True), Axle(4.3, 1550, 8600)),
+        2.2,
+        1.15,
+        3.2,
+        3.4,
+        1.1,
+        "4 mm",
+        0.95,
+        _gear(5.3),
+    ),
+    Carrier(
+        "A1 Type III",
+        7571,
+        16783,
+        (Axle(0, 4300, 6400, steered=True), Axle(3.7, 1800, 6500), Axle(5.0, 1800, 6500)),
+        2.2,
+        1.15,
+        3.2,
+        3.9,
+        1.15,
+        "4 mm",
+        1.0,
+        _gear(6.0),
+    ),
+    Carrier(
+        "A1 Type IV",
+        7571,
+        20865,
+        (Axle(0, 4600, 7300, steered=True), Axle(3.7, 2200, 7300), Axle(5.0, 2200, 7300)),
+        2.2,
+        1.15,
+        3.2,
+        3.9,
+        1.25,
+        "4 mm",
+        1.1,
+        _gear(6.0),
+    ),
+    Carrier(
+        "A2 bowser",
+        12000,
+        25000,
+        (Axle(0, 4000, 7000, steered=True), Axle(4.8, 1700, 10000), Axle(6.15, 1300, 10000)),
+        2.3,
+        1.25,
+        4.55,
+        4.4,
+        1.15,
+        "5 mm",
+        1.0,
+        _gear(7.0),
+    ),
+    Carrier(
+        "A3 tender",
+        5000,
+        16000,
+        (Axle(0, 3200, 6500, steered=True), Axle(4.225, 1800, 10500)),
+        2.1,
+        1.0,
+        2.55,
+        3.5,
+        1.1,
+        "3 mm",
+        0.95,
+        (*_gear(5.3), ("lockers and pump panel", 900.0, 4.6, 1.3)),
+        crew=6,
+    ),
+    Carrier(
+        "A4 small tender",
+        3000,
+        7500,
+        (Axle(0, 1750, 3100, steered=True), Axle(3.4, 950, 5400)),
+        1.8,
+        0.85,
+        2.15,
+        2.8,
+        0.95,
+        "3 mm",
+        0.80,
+        (*_gear(4.2), ("foam, 300 L in its tank", 350.0, 3.4, 1.2)),
+        crew=2,
+    ),
+)

@@ -16,7 +16,7 @@ import pytest
 ROOT = Path(__file__).parents[2]
 SOURCE = ROOT / "src" / "tunwright"
 FACES = ("cli", "desk", "explore", "__main__")
-ROOMS = ("demos", "tables", "handbook", "build", "truck", "checks", "shop", "proof", "sheets", "faces")  # from the ground up
+ROOMS = ("demos", "tables", "handbook", "build", "truck", "checks", "shop", "proof", "sheets", "faces")  # upwards
 LONGEST_FILE = 500
 
 # Folders that exist on one machine only; a lookbehind keeps relative paths and addresses out.

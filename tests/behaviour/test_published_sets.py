@@ -1,4 +1,4 @@
-"""Each published set answered: axle loads, permitted window, fill limit, or a plain no with the litres that would do."""
+"""Each published set answered: axle loads, permitted window, fill limit, or a plain no with the litres that do."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ import re
 
 import numpy as np
 import pytest
-from published_sets import SETS, Carrier, text
 
+from published_sets import SETS, Carrier, text
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.data import chosen_states

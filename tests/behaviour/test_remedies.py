@@ -21,7 +21,7 @@ def quarry(*changes: tuple[str, str]) -> Assessment:
     return Assessment(read_text(text).build)
 
 
-def remedy_of(found: Assessment, key: str):  # noqa: ANN201
+def remedy_of(found: Assessment, key: str):
     return next(f.remedy for f in Remedies(found).findings() if f.key == key)
 
 

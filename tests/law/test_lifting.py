@@ -31,11 +31,11 @@ grade = "0 %"
 """
 
 
-def test_the_water_a_tag_axle_may_stay_up_with(check) -> None:  # noqa: ANN001
+def test_the_water_a_tag_axle_may_stay_up_with(check) -> None:
     """Axle up, the drive axle alone carries W = (sum m x) / 4.4; its 11.5 t are reached at a volume worked by hand.
 
-    Kerb moment 2100 x 4.4 + 1200 x 5.75 = 16 140 kg m; dry tank 1800 x 4.2 = 7560; so 23 700 / 4.4 = 5386.36 kg bare and
-    (11 500 - 5386.36) x 4.4 / 4.2 = 6404.76 kg of water. The front keeps 4600 + ... and is far from its 9 t.
+    Kerb moment 2100 x 4.4 + 1200 x 5.75 = 16 140 kg m; dry tank 1800 x 4.2 = 7560; so 23 700 / 4.4 = 5386.36 kg bare
+    and (11 500 - 5386.36) x 4.4 / 4.2 = 6404.76 kg of water. The front keeps 4600 + ... and is far from its 9 t.
     """
     found = Assessment(read_text(TEXT).build)
     finding = found.finding("lifted-tag")

@@ -11,7 +11,7 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import cKDTree
 
-from tunwright.build.dxf_pieces import JOIN, Piece
+from tunwright.build.dxf_curves import JOIN, Piece
 from tunwright.build.dxf_refused import OutlineRefused
 
 Floats = NDArray[np.float64]
@@ -78,8 +78,8 @@ def _knots(ends: Floats) -> list[int]:
     tree = cKDTree(ends)
     if tree.count_neighbors(tree, JOIN) > _CROWDED * len(ends):
         raise OutlineRefused(
-            "Very many lines begin or end at one place of the drawing. Put the section on a layer of its own and choose "
-            "it with --layer."
+            "Very many lines begin or end at one place of the drawing. Put the section on a layer of its own and "
+            "choose it with --layer."
         )
     one, two = tree.query_pairs(JOIN, output_type="ndarray").T
     links = coo_array((np.ones(len(one)), (one, two)), shape=(len(ends), len(ends)))

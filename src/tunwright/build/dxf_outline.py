@@ -12,7 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.build.dxf_chain import Open, chained
-from tunwright.build.dxf_pieces import FLAT, Piece, Pieces, read_pieces
+from tunwright.build.dxf_curves import FLAT, Piece
+from tunwright.build.dxf_pieces import Pieces, read_pieces
 from tunwright.build.dxf_refused import OutlineRefused
 from tunwright.build.dxf_simple import simplified
 from tunwright.build.typed import listed, quoted
@@ -38,7 +39,7 @@ class ImportedOutline:
     points_mm: corners (y, z), y to the right of the middle, z up from the lowest point; anticlockwise, from the middle
         of the bottom [mm]
     sha256: SHA-256 of the drawing
-    name: name of its file
+    file_name: name of its file
     unit: unit it was drawn in
     layer: layers the outline was drawn on
     warnings: what a person should know, in sentences
@@ -46,7 +47,7 @@ class ImportedOutline:
 
     points_mm: tuple[tuple[float, float], ...]
     sha256: str
-    name: str
+    file_name: str
     unit: str
     layer: str = ""
     warnings: tuple[str, ...] = field(default=())

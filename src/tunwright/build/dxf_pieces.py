@@ -2,38 +2,21 @@
 
 from __future__ import annotations
 
-import math
 import struct
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from itertools import islice
 from pathlib import Path
 from typing import Any
 
-import numpy as np
 from ezdxf.document import Drawing
 from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXFError
-from numpy.typing import NDArray
 
+from tunwright.build.dxf_curves import Piece, chains
 from tunwright.build.dxf_refused import OutlineRefused
 from tunwright.build.typed import listed, quoted
-
-Floats = NDArray[np.float64]
-
-FLAT = 0.05
-"""Greatest distance between a curve and its chords that is kept in the end [mm]."""
-
-FINE = 2e-4
-"""Distance between a curve and the chords it is read with, so that its area is right to 1e-6 [mm]."""
-
-COARSE = 1e-8
-"""The same as a part of a curve's size, for curves so large that the former would give points without end."""
-
-JOIN = 0.1
-"""Ends that stand this near to each other meet [mm]."""
 
 MOST_ENTITIES, MOST_VERTICES = 20_000, 400_000
 """Entities and vertices of a drawing that are looked at."""
@@ -41,6 +24,7 @@ MOST_ENTITIES, MOST_VERTICES = 20_000, 400_000
 UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4}
 """Units that may be asked for [mm]."""
 
+_DEEPEST_BLOCK = 8  # blocks in blocks that are looked into
 _HEADER_UNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m", 14: "dm"}  # values of $INSUNITS
 _HEADER_SCALES = {**UNITS, "ft": 304.8, "dm": 100.0}
 _CURVES = ("LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE")
@@ -59,20 +43,6 @@ _DAMAGED = (  # what a damaged drawing makes its reader stumble over
     StopIteration,
     struct.error,
 )
-
-
-@dataclass(frozen=True, eq=False)
-class Piece:
-    """A line or curve.
-
-    layer: layer it is drawn on
-    points: chain of points (n, 3); a closed one does not repeat its first [mm]
-    closed: it ends where it began
-    """
-
-    layer: str
-    points: Floats
-    closed: bool
 
 
 @dataclass
@@ -118,7 +88,7 @@ def read_pieces(path: Path, *, unit: str | None, layer: str | None) -> Pieces:
     others = Counter(entity.dxftype() for entity in entities if entity.dxftype() not in _CURVES)
     pieces.seen = f"it holds {_counted(others)}" if others else ""
     try:
-        pieces.found.extend(_limited(_chains(curves, pieces.scale)))
+        pieces.found.extend(_limited(chains(curves, pieces.scale, MOST_VERTICES)))
     except _DAMAGED as error:
         if isinstance(error, OutlineRefused):
             raise
@@ -159,12 +129,7 @@ def _in_unit(drawing: Drawing, unit: str | None) -> Pieces:
 
 def _visible(drawing: Drawing, layer: str | None) -> list[DXFEntity]:
     """The entities of the drawing, those in blocks too: of one layer, or of all that are shown."""
-    every = list(_unblocked(drawing.modelspace(), 0))
-    if len(every) > MOST_ENTITIES:
-        raise OutlineRefused(
-            f"The drawing holds {len(every)} things or more; at most {MOST_ENTITIES} are looked at. Save the section "
-            "alone."
-        )
+    every = list(_unblocked(drawing.modelspace()))
     if layer is not None:
         names = sorted({entity.dxf.get("layer", "0") for entity in every})
         if layer.casefold() not in [name.casefold() for name in names]:
@@ -175,17 +140,24 @@ def _visible(drawing: Drawing, layer: str | None) -> list[DXFEntity]:
     return [entity for entity in every if entity.dxf.get("layer", "0").casefold() not in hidden]
 
 
-def _unblocked(entities: Iterable[DXFEntity], depth: int) -> Iterator[DXFEntity]:
+def _unblocked(drawn: Iterable[DXFEntity]) -> Iterator[DXFEntity]:
     """Entities, those of inserted blocks in place of the insertion."""
-    count = 0
-    for entity in entities:
-        if entity.dxftype() == "INSERT" and depth < 8:
-            yield from _unblocked(_inserted(entity), depth + 1)
+    seen, open_blocks = 0, [iter(drawn)]
+    while open_blocks:
+        entity = next(open_blocks[-1], None)
+        if entity is None:
+            open_blocks.pop()
+            continue
+        seen += 1
+        if seen > MOST_ENTITIES:
+            raise OutlineRefused(
+                f"The drawing holds more than {MOST_ENTITIES} things, more than are looked at. Save the section alone "
+                "in a drawing of its own."
+            )
+        if entity.dxftype() == "INSERT" and len(open_blocks) <= _DEEPEST_BLOCK:
+            open_blocks.append(_inserted(entity))
         else:
             yield entity
-        count += 1
-        if count > MOST_ENTITIES:
-            return
 
 
 def _inserted(insert: Any) -> Iterator[DXFEntity]:
@@ -207,96 +179,6 @@ def _counted(kinds: Counter[str]) -> str:
     return listed([f"{count} {name}" for name, count in sorted(kinds.items())], "and")
 
 
-def _chains(curves: list[DXFEntity], scale: float) -> Iterator[Piece]:
-    """Curves as chains of points [mm]."""
-    for entity in curves:
-        vertices = islice(_vertices(entity, FINE / scale), MOST_VERTICES + 1)
-        points = scale * np.array([tuple(vertex) for vertex in vertices], dtype=float).reshape(-1, 3)
-        if len(points) and not np.isfinite(points).all():
-            raise ValueError("not finite")
-        points = _without_repeats(points)
-        if len(points) < 2:
-            continue
-        closed = _said_closed(entity) or (len(points) > 2 and bool(np.linalg.norm(points[0] - points[-1]) <= JOIN))
-        if closed and np.linalg.norm(points[0] - points[-1]) <= JOIN:
-            points = points[:-1]
-        yield Piece(entity.dxf.get("layer", "0"), points, closed)
-
-
-def _without_repeats(points: Floats) -> Floats:
-    if len(points) < 2:
-        return points
-    kept = np.linalg.norm(np.diff(points, axis=0), axis=1) > 1e-9
-    apart: Floats = points[np.concatenate([[True], kept])]
-    return apart
-
-
-def _said_closed(entity: Any) -> bool:
-    """Whether a polyline or spline is marked as closed."""
-    if entity.dxftype() == "LWPOLYLINE":
-        return bool(entity.closed)
-    return entity.dxftype() in ("POLYLINE", "SPLINE") and bool(
-        entity.is_closed if entity.dxftype() == "POLYLINE" else entity.closed
-    )
-
-
-def _vertices(entity: Any, fine: float) -> Iterator[Any]:
-    """Points of a curve, in the drawing's own unit and coordinates."""
-    kind = entity.dxftype()
-    if kind == "LINE":
-        yield from (entity.dxf.start, entity.dxf.end)
-    elif kind in ("ARC", "CIRCLE"):
-        yield from entity.flattening(_no_finer(fine, entity.dxf.radius))
-    elif kind == "ELLIPSE":
-        yield from entity.flattening(_no_finer(fine, entity.dxf.major_axis.magnitude), 8)
-    elif kind == "SPLINE":
-        frame = np.array([tuple(p) for p in (*entity.control_points, *entity.fit_points)], dtype=float)
-        yield from entity.flattening(_no_finer(fine, float(np.ptp(frame, axis=0).max())), 8)
-    elif kind == "POLYLINE" and entity.is_3d_polyline:
-        yield from entity.points()
-    else:
-        yield from _polyline(entity, fine)
-
-
-def _no_finer(fine: float, size: float) -> float:
-    """The fineness for a curve of a size: a giant one gets no more points than it needs for its area."""
-    if not math.isfinite(size):
-        raise ValueError("not finite")
-    return max(fine, COARSE * size) if size > 0 else fine
-
-
-def _polyline(entity: Any, fine: float) -> Iterator[Any]:
-    """Points of a flat polyline: its corners, and between them the points of its arcs."""
-    if entity.dxftype() == "LWPOLYLINE":
-        corners, z = [tuple(one) for one in entity.get_points("xyb")], float(entity.dxf.elevation)
-    else:
-        corners = [(*v.dxf.location.xyz[:2], v.dxf.get("bulge", 0.0)) for v in entity.vertices]
-        z = float(entity.dxf.elevation.z)
-    flat: list[tuple[float, float, float]] = []
-    for one, two in zip(corners, [*corners[1:], *corners[:1]], strict=True):
-        flat.append((one[0], one[1], z))
-        if one[2] and (two is not corners[0] or _said_closed(entity)):
-            flat.extend((x, y, z) for x, y in _arc(one, two, fine))
-    yield from entity.ocs().points_to_wcs(flat)
-
-
-def _arc(one: tuple[float, ...], two: tuple[float, ...], fine: float) -> Iterator[tuple[float, float]]:
-    """Inner points of the arc between two corners; the bulge of the first is the tangent of a quarter of its angle."""
-    angle, (dx, dy) = 4 * math.atan(one[2]), (two[0] - one[0], two[1] - one[1])
-    chord = math.hypot(dx, dy)
-    if chord == 0 or angle == 0:
-        return
-    radius = chord / (2 * math.sin(angle / 2))
-    away = radius * math.cos(angle / 2) / chord
-    x, y = one[0] + dx / 2 - away * dy, one[1] + dy / 2 + away * dx
-    step = 2 * math.acos(max(-1.0, 1 - _no_finer(fine, abs(radius)) / abs(radius)))
-    count = max(2, math.ceil(abs(angle) / step))
-    start = math.atan2(one[1] - y, one[0] - x)
-    for i in range(1, count):
-        turn = start + angle * i / count
-        yield x + abs(radius) * math.cos(turn), y + abs(radius) * math.sin(turn)
-
-
 def _limited(pieces: Iterable[Piece]) -> Iterator[Piece]:
     """The same pieces, as long as they have not too many points."""
     count = 0
@@ -304,7 +186,7 @@ def _limited(pieces: Iterable[Piece]) -> Iterator[Piece]:
         count += len(piece.points)
         if count > MOST_VERTICES:
             raise OutlineRefused(
-                f"The lines of the drawing have more than {MOST_VERTICES} points. Draw the section with lines and arcs, "
-                "or choose its layer with --layer."
+                f"The lines of the drawing have more than {MOST_VERTICES} points. Draw the section with lines and "
+                "arcs, or choose its layer with --layer."
             )
         yield piece

@@ -32,8 +32,8 @@ def simplified(points: Floats) -> tuple[Floats, float]:
     corners = _corners(fine)
     if len(corners) > MOST_POINTS - 1:
         raise OutlineRefused(
-            f"The outline has {len(corners)} corners; at most {MOST_POINTS} points are kept. Draw it with lines and arcs "
-            "in place of very many short lines."
+            f"The outline has {len(corners)} corners; at most {MOST_POINTS} points are kept. Draw it with lines and "
+            "arcs in place of very many short lines."
         )
     low, high = _FINEST, _FINEST
     kept = _kept(fine, corners, high)
@@ -41,8 +41,8 @@ def simplified(points: Floats) -> tuple[Floats, float]:
         low, high = high, 2 * high
         if high > COARSEST:
             raise OutlineRefused(
-                f"The outline has too many bends for {MOST_POINTS} points to follow within {COARSEST:g} mm. Draw it with "
-                "lines and arcs."
+                f"The outline has too many bends for {MOST_POINTS} points to follow within {COARSEST:g} mm. Draw it "
+                "with lines and arcs."
             )
         kept = _kept(fine, corners, high)
     for _ in range(12):
@@ -125,7 +125,7 @@ def _with_area(fine: Floats, kept: Sequence[int]) -> Floats:
     width = np.hypot(*across.T)
     normal = np.column_stack([across[:, 1], -across[:, 0]]) / np.maximum(width, 1e-9)[:, None]
     share = (lost + np.roll(lost, 1)) / np.maximum(width, 1e-9)
-    moved = points + normal * share[:, None]
+    moved: Floats = points + normal * share[:, None]
     if len(points) < 3 or not np.any(share):
         return points
     for _ in range(3):

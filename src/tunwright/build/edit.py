@@ -10,6 +10,7 @@ import copy
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import tomlkit
@@ -37,6 +38,8 @@ def with_value(text: str, path: Sequence[str | int], value: object) -> str:
     value: text, number, true or false, a quantity (as it was typed), a list, or a mapping for an inline table
     NotEditable: the path leads through something that is no table, or names a table with a header of its own
     """
+    if "\r\n" in text:
+        return with_value(text.replace("\r\n", "\n"), path, value).replace("\n", "\r\n")
     spans, where = _read(text), tuple(path)
     old = _at(spans, where)
     if isinstance(old, Mapping) and "value" in old and not isinstance(value, Mapping):
@@ -51,12 +54,14 @@ def with_value(text: str, path: Sequence[str | int], value: object) -> str:
 
 
 def without(text: str, path: Sequence[str | int]) -> str:
-    """The text without a key, an entry of a list or a table; comments on lines of their own stay.
+    """The text without a key, an entry of a list or a table; comments outside of a table that goes stay.
 
     text: a build file that is valid TOML
     path: keys, and list positions counted from 0
     NotEditable: there is nothing at the path
     """
+    if "\r\n" in text:
+        return without(text.replace("\r\n", "\n"), path).replace("\n", "\r\n")
     spans, where = _read(text), tuple(path)
     if _at(spans, where) is None:
         raise NotEditable(f"There is no {key_path(where)} to take away.")
@@ -76,14 +81,7 @@ def with_outline(text: str, outline: ImportedOutline) -> str:
     text: a build file that is valid TOML
     outline: the outline, with the name and hash of the drawing it came from
     """
-    path = ("tank", "section")
-    section = {
-        "shape": "outline",
-        "unit": "mm",
-        "drawn_in": outline.name,
-        "sha256": outline.sha256,
-        "points": [list(point) for point in outline.points_mm],
-    }
+    path, section = ("tank", "section"), _section(outline)
     old = _at(_read(text), path)
     if old is not None and _read(text).own_section(path) is None:
         text, old = without(text, path), None
@@ -93,6 +91,24 @@ def with_outline(text: str, outline: ImportedOutline) -> str:
     for key, value in section.items():
         text = with_value(text, (*path, key), value)
     return text
+
+
+def section_text(outline: ImportedOutline) -> str:
+    """The table of the tank's section with an imported outline, as it stands in a build file.
+
+    outline: the outline
+    """
+    return "[tank.section]\n" + "".join(f"{key} = {written(value)}\n" for key, value in _section(outline).items())
+
+
+def _section(outline: ImportedOutline) -> dict[str, object]:
+    return {
+        "shape": "outline",
+        "unit": "mm",
+        "drawn_in": outline.file_name,
+        "sha256": outline.sha256,
+        "points": [list(point) for point in outline.points_mm],
+    }
 
 
 def written(value: object) -> str:
@@ -148,7 +164,7 @@ def _checked(before: Spans, text: str, path: Path, value: object) -> str:
     """The changed text, if it says what it should."""
     wanted = copy.deepcopy(before.data)
     here: Any = wanted
-    for part, follows in zip(path[:-1], path[1:], strict=True):
+    for part, follows in pairwise(path):
         if isinstance(here, dict) and part not in here:
             here[part] = [] if isinstance(follows, int) else {}
         here = here[part]

@@ -61,7 +61,12 @@ class Stations(NamedTuple):
     z0: Floats
 
     def level(self, c: Floats, a: Floats, b: float) -> Floats:
-        """The surface z = c + a x + b y seen in the outline's own scale, on its line y = 0 [m]."""
+        """The surface z = c + a x + b y seen in the outline's own scale, on its line y = 0 [m].
+
+        c: height of the surface at x = y = 0 [m], (n,)
+        a: slope of the surface along x [-], (n,)
+        b: slope of the surface along y [-]
+        """
         level: Floats = (c[:, None] + a[:, None] * self.x + b * self.y0 - self.z0) / self.kz
         return level
 
@@ -85,7 +90,12 @@ class Body(Protocol):
         """+1 holds water, less than 0 displaces it (a plate with openings by its solid share)."""
 
     def pieces(self, c: Floats, a: Floats, b: float) -> Pieces:
-        """Cuts for each surface, with the level table each cut reads."""
+        """Cuts for each surface, with the level table each cut reads.
+
+        c: height of the surface at x = y = 0 [m], (n,)
+        a: slope of the surface along x [-], (n,)
+        b: slope of the surface along y [-]
+        """
 
     @property
     def extremes(self) -> Floats:

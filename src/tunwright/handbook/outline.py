@@ -83,7 +83,8 @@ class Outline:
 
     def joints(self) -> Floats:
         """Points where lines and arcs join or the outline turns sharply, (k, 2) [m]: no smooth functions of the level
-        go through them."""
+        go through them.
+        """
         if np.any(self.drawn[:, 2]):
             return self.drawn[:, :2]
         ahead = np.roll(self.points, -1, axis=0) - self.points
@@ -92,7 +93,10 @@ class Outline:
         return self.points[turn > CORNER]
 
     def chord_at(self, y: float) -> tuple[float, float] | None:
-        """Lowest and highest z of the outline on the vertical line at y [m], or None where the line misses it."""
+        """Lowest and highest z of the outline on a vertical line [m], or None where the line misses it.
+
+        y: where the line stands [m]
+        """
         crossings = _crossings(self.points, y)
         return (float(crossings.min()), float(crossings.max())) if crossings.size else None
 
@@ -343,6 +347,7 @@ def _segments_cross(p: Floats, q: Floats, r: Floats, s: Floats) -> NDArray[np.bo
 def clip_to_box(outline: Outline, *, y_from: float, y_to: float, z_from: float, z_to: float) -> Outline | None:
     """The part of an outline inside a rectangle (Sutherland-Hodgman clipping), None where nothing is left.
 
+    outline: the outline
     y_from: left edge of the rectangle [m]
     y_to: right edge of the rectangle [m]
     z_from: lower edge of the rectangle [m]

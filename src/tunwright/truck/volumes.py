@@ -80,7 +80,8 @@ class Volumes:
         c = floor + levels - float(a) * x
         slopes = np.full(len(levels), float(a))
         parts = [wet_volume(part.whole.bodies, c=c, a=slopes)[0] for part in self.solid.compartments]
-        return np.array(parts).sum(axis=0)
+        held: Floats = np.array(parts).sum(axis=0)
+        return held
 
     def dip_point(self) -> tuple[float, float, float]:
         """Where the level is dipped: x, y and the floor's height there, in the tank's frame [m]."""

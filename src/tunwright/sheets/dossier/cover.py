@@ -16,9 +16,9 @@ from tunwright.sheets.dossier.amounts import NOT_KNOWN, Amounts
 from tunwright.sheets.dossier.answer import plain_answer
 from tunwright.sheets.dossier.blocks import Block, column, row, table, verdict_cell
 from tunwright.sheets.dossier.findings import sides
-from tunwright.sheets.input_words import labels
 from tunwright.sheets.dossier.loads import loads_known
 from tunwright.sheets.dossier.place import fill_line, window_lines
+from tunwright.sheets.input_words import labels
 from tunwright.tables.read import rule_set, tables_hash
 
 NOT_STATED = "not stated"

@@ -27,8 +27,8 @@ from tunwright.sheets.dossier.blocks import (
     unknown,
     words,
 )
-from tunwright.sheets.input_words import labels
 from tunwright.sheets.figures import loads_over_fill
+from tunwright.sheets.input_words import labels
 from tunwright.truck.loads import LoadTable
 from tunwright.truck.states import LoadState
 from tunwright.truck.truck import Truck
