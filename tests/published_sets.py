@@ -1,8 +1,8 @@
 """Buyers' published requirement sets on invented chassis of their class.
 
-Sources of the sets: A1 US General Services Administration, commercial item description A-A-59241 (1998), Types I to
-IV; A2 Delhi Fire Service, water bowser; A3 water tender; A4 small water tender. A5 (a semitrailer) states no size and is
-left out. The documents state volumes, gross ratings and plate thicknesses; the chassis under them are invented, their masses
+Sources of the sets: A1 US General Services Administration, commercial item description A-A-59241 (1998), Types I to IV;
+A2 Delhi Fire Service, water bowser; A3 water tender; A4 small water tender. A5, a semitrailer, states no size and is
+left out. The documents state volumes, gross ratings and plates; the chassis under them are invented, their masses
 inside the usual ranges of their class (rough ranges, common practice, no source) and fixed before the result was seen.
 """
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Literal, get_args, get_origin
 
 from pydantic import WithJsonSchema
@@ -81,7 +82,7 @@ def choices(kind: Any) -> list[str]:
     return [quoted(one) if isinstance(one, str) else str(one) for one in get_args(bare(kind))]
 
 
-def keys(models: list[type[Table]]) -> list[str]:
+def keys(models: Sequence[type[Table]]) -> list[str]:
     """The keys of tables, those that must be there first.
 
     models: the tables

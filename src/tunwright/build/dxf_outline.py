@@ -78,9 +78,9 @@ def outline_from_dxf(path: Path, *, unit: str | None = None, layer: str | None =
     points, off = simplified(_set_up(flat, warnings))
     if off > FLAT:
         warnings.append(f"The outline was drawn with very many points; they were thinned out by up to {off:.2f} mm.")
-    _check_crossing(points)
     points = points - (0.0, points[:, 1].min())
-    pairs = tuple((float(y) + 0.0, float(z) + 0.0) for y, z in np.round(points, 4))
+    pairs = tuple((round(float(y), 4) + 0.0, round(float(z), 4) + 0.0) for y, z in points)
+    _check_crossing(np.array(pairs))
     digest = hashlib.sha256(raw).hexdigest()
     return ImportedOutline(pairs, digest, path.name, pieces.unit, chosen.layer, tuple(warnings))
 

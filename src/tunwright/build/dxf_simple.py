@@ -20,6 +20,7 @@ COARSEST = 1.0
 """Farthest a point may lie off the thinned outline before the drawing is refused [mm]."""
 
 _FINEST = 1e-3  # no need to follow a curve closer than this [mm]
+_STRAIGHT = 4.0  # an edge so many times longer than one beside it is a line of its own, not a bit of a curve
 _LEVEL = 0.01  # an edge this level is flat [mm]
 
 
@@ -52,7 +53,7 @@ def simplified(points: Floats) -> tuple[Floats, float]:
             kept, high = trial, middle
         else:
             low = middle
-    return _with_area(fine, kept), high
+    return _with_area(fine, kept, corners), high
 
 
 def _from_bottom(points: Floats) -> Floats:
@@ -61,7 +62,7 @@ def _from_bottom(points: Floats) -> Floats:
     middle = 0.5 * (low[0] + high[0])
     after = np.roll(points, -1, axis=0)
     level = (points[:, 1] - low[1] < _LEVEL) & (after[:, 1] - low[1] < _LEVEL)
-    spanning = np.flatnonzero(level & (points[:, 0] < middle) & (after[:, 0] > middle))
+    spanning = np.flatnonzero(level & (points[:, 0] < middle - _LEVEL) & (after[:, 0] > middle + _LEVEL))
     if len(spanning):
         i = int(spanning[0])
         share = (middle - points[i, 0]) / (after[i, 0] - points[i, 0])
@@ -75,11 +76,13 @@ def _from_bottom(points: Floats) -> Floats:
 
 
 def _corners(points: Floats) -> list[int]:
-    """Indexes of the points that must stay: the first, and where the chain turns sharply."""
+    """Indexes of the points that must stay: the first, sharp turns, and the ends of straight stretches."""
     ahead = np.roll(points, -1, axis=0) - points
-    heading = np.arctan2(ahead[:, 1], ahead[:, 0])
+    heading, long = np.arctan2(ahead[:, 1], ahead[:, 0]), np.hypot(*ahead.T)
     turn = np.abs((heading - np.roll(heading, 1) + math.pi) % (2 * math.pi) - math.pi)
-    return sorted({0, *np.flatnonzero(turn > CORNER).tolist()})
+    shorter = np.minimum(np.roll(long, 1), np.roll(long, -1))
+    straight = np.flatnonzero(long > _STRAIGHT * shorter)
+    return sorted({0, *np.flatnonzero(turn > CORNER), *straight, *((straight + 1) % len(points))})
 
 
 def _kept(points: Floats, corners: Sequence[int], most: float) -> list[int]:
@@ -117,20 +120,21 @@ def _off(points: Floats, one: int, two: int) -> float:
     return float(np.abs(chord[0] * inner[:, 1] - chord[1] * inner[:, 0]).max() / long)
 
 
-def _with_area(fine: Floats, kept: Sequence[int]) -> Floats:
-    """The kept points, each set out a hair so that the area cut off beside it comes back."""
+def _with_area(fine: Floats, kept: Sequence[int], corners: Sequence[int]) -> Floats:
+    """The kept points, those on curves set out a hair, so that the area cut off beside them comes back."""
     points, wanted = fine[list(kept)], _area(fine)
     lost = np.array([_segment(fine, one, two) for one, two in zip(kept, [*kept[1:], len(fine)], strict=True)])
+    free = (~np.isin(kept, corners)).astype(float)
+    beside = np.maximum(free + np.roll(free, -1), 1.0)  # free ends of each chord, among which its area is shared
+    mine = free * (lost / beside + np.roll(lost / beside, 1))
     across = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0)
-    width = np.hypot(*across.T)
-    normal = np.column_stack([across[:, 1], -across[:, 0]]) / np.maximum(width, 1e-9)[:, None]
-    share = (lost + np.roll(lost, 1)) / np.maximum(width, 1e-9)
-    moved: Floats = points + normal * share[:, None]
-    if len(points) < 3 or not np.any(share):
-        return points
+    width = np.maximum(np.hypot(*across.T), 1e-9)
+    moved: Floats = points + np.column_stack([across[:, 1], -across[:, 0]]) * (2 * mine / width**2)[:, None]
     for _ in range(3):
-        missing = (wanted - _area(points)) / (_area(moved) - _area(points)) if _area(moved) != _area(points) else 1.0
-        moved = points + (moved - points) * missing
+        gained = _area(moved) - _area(points)
+        if abs(gained) <= 1e-9 * abs(wanted):
+            break
+        moved = points + (moved - points) * (wanted - _area(points)) / gained
     return moved
 
 

@@ -60,7 +60,12 @@ class Reader:
     @property
     def bounds(self) -> str:
         """The bounds in words."""
-        return f"{'above' if self.open_low else 'from'} {show(self.low, self.kind)} to {show(self.high, self.kind)}"
+        return f"{'above' if self.open_low else 'from'} {self._bound(self.low)} to {self._bound(self.high)}"
+
+    def _bound(self, value: float) -> str:
+        """A bound in print; a long length in metres."""
+        metres = self.kind == "length" and abs(value) >= 1.0
+        return show(value, self.kind, unit="m" if metres else None)
 
     def __call__(self, raw: object, info: ValidationInfo) -> Quantity:
         """The quantity; everything wrong with it is raised at once."""
@@ -152,6 +157,17 @@ def _metal(info: ValidationInfo) -> str:
     return own if isinstance(own, str) else ""
 
 
+def _forms(*types: str) -> list[dict[str, Any]]:
+    """A value as it may stand: alone, or in a table with where it comes from."""
+    plain: dict[str, Any] = {"type": list(types) if len(types) > 1 else types[0]}
+    keys = {"value": plain, "from": {"enum": list(SOURCES)}, "note": {"type": "string"}}
+    return [plain, {"type": "object", "properties": keys, "required": ["value"], "additionalProperties": False}]
+
+
+AS_TABLE = {"quantity": _forms("string"), "share": _forms("string", "number")}
+"""JSON Schema of the two forms of a quantity, and of a ratio, which may be a plain number too."""
+
+
 def quantity(kind: str, low: float, high: float, example: str, *, open_low: bool = False, thick: bool = False) -> Any:
     """A field type for a quantity of a kind within bounds.
 
@@ -162,16 +178,9 @@ def quantity(kind: str, low: float, high: float, example: str, *, open_low: bool
     open_low: the least value itself is not allowed
     thick: a plate thickness, where a sheet gauge may stand too
     """
-    bounds = {"x-kind": kind, "x-from": show(low, kind), "x-to": show(high, kind), "x-above": open_low}
-    plain: dict[str, Any] = {"type": ["string", "number"] if kind == "ratio" else "string"}
-    table = {
-        "type": "object",
-        "properties": {"value": plain, "from": {"enum": list(SOURCES)}, "note": {"type": "string"}},
-        "required": ["value"],
-        "additionalProperties": False,
-    }
-    schema = {"anyOf": [plain, table], "examples": [example], **bounds}
     read = Reader(kind, low, high, open_low, example, thick)
+    forms = AS_TABLE["share" if kind == "ratio" else "quantity"]
+    schema = {"anyOf": forms, "examples": [example], "x-kind": kind, "x-bounds": read.bounds}
     return Annotated[Quantity, PlainValidator(read), WithJsonSchema(schema)]
 
 

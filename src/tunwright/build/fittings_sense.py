@@ -61,19 +61,20 @@ def _two_openings(baffle: Baffle, at: tuple[int, int], k: int) -> Iterator[Wrong
 
 
 def inside(outline: Outline, y: float, z: float, radius: float) -> bool:
-    """Whether a circle lies in the section.
+    """Whether a circle lies in the section: its centre does, and no edge comes nearer than its radius.
 
     outline: the section
     y: its centre across [m]
     z: its centre above the bottom [m]
     radius: its radius [m]
     """
-    turn = np.linspace(0.0, 2 * np.pi, 24, endpoint=False)
-    for dy, dz in zip(radius * np.cos(turn), radius * np.sin(turn), strict=True):
-        chord = outline.chord_at(float(y + dy))
-        if chord is None or not chord[0] - SLACK <= z + dz <= chord[1] + SLACK:
-            return False
-    return True
+    chord = outline.chord_at(y)
+    if chord is None or not chord[0] <= z <= chord[1]:
+        return False
+    one = outline.points - (y, z)
+    edge = np.roll(one, -1, axis=0) - one
+    along = np.clip(-np.sum(one * edge, axis=1) / np.maximum(np.sum(edge * edge, axis=1), 1e-18), 0.0, 1.0)
+    return bool(np.hypot(*(one + along[:, None] * edge).T).min() >= radius - SLACK)
 
 
 def pipes(tank: Tank, outline: Outline) -> Iterator[Wrong]:

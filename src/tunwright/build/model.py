@@ -11,6 +11,7 @@ from tunwright.build import model_sense as sense
 from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.chassis import ZERO, Chassis
 from tunwright.build.fields import Across, Height, Mass, MassPerLength, Name, Person, Place, Ratio, Size, Thickness
+from tunwright.build.json_schema import schema_of
 from tunwright.build.order import Order, States
 from tunwright.build.tank import Tank
 from tunwright.build.tank_sense import material, some_length
@@ -96,5 +97,4 @@ class Build(Table):
 
 def schema() -> dict[str, Any]:
     """JSON Schema of the build document, for editors."""
-    made = Build.model_json_schema(by_alias=True)
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made}
+    return schema_of(Build)

@@ -79,6 +79,7 @@ class Sketch:
             return self._none(at)
 
 
+@cache
 def lengths(kind: Any) -> tuple[int, int]:
     """The least and the greatest number of entries of a list; 0 where there is no greatest.
 
@@ -108,6 +109,7 @@ def annotated(model: type[BaseModel], name: str) -> Any:
     return Annotated[(info.annotation, *info.metadata)] if info.metadata else info.annotation
 
 
+@cache
 def marks(kind: Any) -> tuple[Any, ...]:
     """What is said about a type besides the type.
 
@@ -118,6 +120,7 @@ def marks(kind: Any) -> tuple[Any, ...]:
     return next((marks(one) for one in _choices(kind) if get_origin(one) is Annotated), ())
 
 
+@cache
 def bare(kind: Any) -> Any:
     """A type without what is said about it, and without None.
 
@@ -133,15 +136,16 @@ def _choices(kind: Any) -> tuple[Any, ...]:
     return get_args(kind) if get_origin(kind) in (Union, types.UnionType) else ()
 
 
-def tables_in(kind: Any) -> list[type[Table]]:
+@cache
+def tables_in(kind: Any) -> tuple[type[Table], ...]:
     """The tables that may stand for a type, not those in a list of it.
 
     kind: a type, annotated or not
     """
     inner = bare(kind)
     if isinstance(inner, type) and issubclass(inner, Table):
-        return [inner]
-    return [one for one in _choices(inner) if isinstance(one, type) and issubclass(one, Table)]
+        return (inner,)
+    return tuple(one for one in _choices(inner) if isinstance(one, type) and issubclass(one, Table))
 
 
 def table_for(kind: Any, raw: Any) -> type[Table] | None:

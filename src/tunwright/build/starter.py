@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
 from importlib.resources import files
 from string import Template
 from typing import Literal
@@ -16,6 +18,7 @@ System = Literal["metric", "us"]
 _LONGEST_TITLE = 200
 _US = {"mass": ("lb", 10.0), "volume": ("US gal", 5.0), "stress": ("ksi", 5.0), "stiffness": ("lbf/in", 50.0)}
 _METRIC = {"mass": ("kg", 10.0), "volume": ("L", 10.0), "stress": ("MPa", 10.0), "stiffness": ("N/mm", 10.0)}
+_COLUMN = 56
 _RULE_FRACTIONS = 16  # plate of less than an inch is written in sixteenths of an inch
 
 
@@ -40,7 +43,13 @@ def starter_text(*, layout: LayoutName, units: System, title: str) -> str:
         "groups": "\n".join(_group(plan, name, units) for name in plan.groups),
         "baffles": "\n".join(_baffle(plan, i, units) for i in range(plan.baffles)),
     }
-    return Template(files("tunwright.build").joinpath("starter.toml").read_text("utf-8")).substitute(shown)
+    page = files("tunwright.build").joinpath("starter.toml").read_text("utf-8")
+    return _aligned(Template(page).substitute(shown))
+
+
+def _aligned(text: str) -> str:
+    """The text with the remarks behind values in one column."""
+    return re.sub(r"(?m)^([^#\n][^\n]*?) +# (?=[^\"\n]*$)", lambda found: f"{found[1]:<{_COLUMN}} # ", text)
 
 
 def _written(value: float, kind: str, units: System) -> str:
@@ -57,14 +66,14 @@ def _length(value: float, units: System) -> str:
         return f"{value:.2f} m" if abs(value) >= 1.0 or value == 0.0 else f"{1000 * value:.0f} mm"
     inches = value / 0.0254
     if 0 < inches < 1:
-        return f"{max(1, round(inches * _RULE_FRACTIONS))}/{_RULE_FRACTIONS} in"
+        return f"{Fraction(max(1, round(inches * _RULE_FRACTIONS)), _RULE_FRACTIONS)} in"
     return f"{round(2 * inches) / 2:g} in"
 
 
 def _fact(key: str, value: float, kind: str, units: System, note: str = "") -> str:
     """A key with an assumed value, and what to measure."""
     text = f'{key} = {{ value = "{_written(value, kind, units)}", from = "assumed" }}'
-    return f"{text:<56}  # {note}".rstrip() if note else text
+    return f"{text} # {note}" if note else text
 
 
 def _axle(plan: Layout, axle: AxleStart, units: System) -> str:
@@ -73,7 +82,7 @@ def _axle(plan: Layout, axle: AxleStart, units: System) -> str:
     lines = [
         "[[chassis.axle]]",
         f'name = "{axle.name}"',
-        f'at = "{_length(0.0, units)}"' + " " * 20 + "# all places count from here"
+        f'at = "{_length(0.0, units)}"' + "  # all places count from here"
         if axle.at == 0
         else _fact("at", axle.at, "length", units, "centre to centre from the first axle, both sides"),
     ]
@@ -100,7 +109,7 @@ def _group(plan: Layout, name: str, units: System) -> str:
         "[[chassis.group]]",
         f'name = "{name}"',
         f"axles = {written([axle.name for axle in members])}",
-        'sharing = "equal"                                         # or the part of each: ["55 %", "45 %"]',
+        'sharing = "equal" # or the part of each, such as 55 % and 45 %',
         _fact("rating", rating, "mass", units, "rating of the whole group"),
         _fact("kerb_load", kerb, "mass", units, "the whole group on the scale at once"),
     ]

@@ -58,10 +58,11 @@ class Layout:
 
 
 def _values(**metres: float) -> dict[str, tuple[float, str]]:
-    """Values of a layout: lengths but for the few that say their kind in their name."""
-    kinds = {"gross": "mass", "fuel_volume": "volume", "water": "volume", "yield": "stress"}
-    found = {name: (value, kinds.get(name, "mass" if name.endswith("_mass") else "length")) for name, value in metres.items()}
-    return found
+    """Values of a layout: lengths but for those whose name says otherwise."""
+    kinds = {"gross": "mass", "fuel_volume": "volume", "water": "volume", "yield_strength": "stress"}
+    return {
+        name: (value, kinds.get(name, "mass" if name.endswith("_mass") else "length")) for name, value in metres.items()
+    }
 
 
 LAYOUTS: Mapping[str, Layout] = {
@@ -77,13 +78,14 @@ LAYOUTS: Mapping[str, Layout] = {
         baffles=2,
         values=_values(
             gross=18000, cg=0.95, width=2.48, frame_top=0.98, frame_front=-1.3, frame_rear=6.6, frame_width=0.8,
-            rail_height=0.26, rail_flange=0.075, rail_thickness=0.007, yield_=500e6, cab_front=-1.4, cab_back=0.62,
-            cab_roof=2.85, cab_width=2.45, fuel_volume=0.2, fuel_at=1.7, fuel_height=0.7, water=7.0, tank_middle=3.45,
-            tank_length=3.9, tank_bottom=1.16, shell=0.004, section_width=2.1, section_height=1.2, corner=0.35,
-            head_depth=0.12, lip=1.15, manhole_at=1.95, manhole=0.5, sump_at=3.6, sump_depth=0.09, sump=0.3,
-            outlet_height=-0.08, sub_from=0.95, sub_to=6.3, sub_height=0.12, sub_flange=0.06, sub_thickness=0.006,
-            seat=-0.4, seat_y=-0.6, seat_height=1.65, pump_mass=150, pump_at=2.3, pump_height=0.8, pipes_mass=150,
-            pipes_at=4.0, pipes_height=0.9, guards_mass=180, guards_at=4.4, guards_height=0.8,
+            rail_height=0.26, rail_flange=0.075, rail_thickness=0.007, yield_strength=500e6, cab_front=-1.4,
+            cab_back=0.62, cab_roof=2.85, cab_width=2.45, fuel_volume=0.2, fuel_at=1.7, fuel_height=0.7, water=8.0,
+            tank_middle=3.4, tank_length=3.5, tank_bottom=1.16, plate=0.004, section_width=2.1, section_height=1.2,
+            corner=0.35, head_depth=0.12, lip=1.15, manhole_at=1.75, manhole=0.5, sump_at=3.2, sump_depth=0.09,
+            sump=0.3, outlet_height=-0.08, sub_from=0.95, sub_to=6.3, sub_height=0.12, sub_flange=0.06,
+            sub_thickness=0.006, seat=-0.4, seat_y=-0.6, seat_height=1.65, pump_mass=150, pump_at=2.3,
+            pump_height=0.8, pipes_mass=150, pipes_at=4.0, pipes_height=0.9, guards_mass=180, guards_at=4.4,
+            guards_height=0.8,
         ),
     ),
     "6x4": Layout(
@@ -99,13 +101,14 @@ LAYOUTS: Mapping[str, Layout] = {
         baffles=3,
         values=_values(
             gross=26000, cg=1.02, width=2.5, frame_top=1.04, frame_front=-1.25, frame_rear=6.95, frame_width=0.85,
-            rail_height=0.3, rail_flange=0.085, rail_thickness=0.008, yield_=500e6, cab_front=-1.4, cab_back=0.58,
-            cab_roof=2.95, cab_width=2.5, fuel_volume=0.3, fuel_at=1.9, fuel_height=0.75, water=11.0, tank_middle=3.9,
-            tank_length=4.7, tank_bottom=1.24, shell=0.004, section_width=2.2, section_height=1.25, corner=0.35,
-            head_depth=0.12, lip=1.2, manhole_at=1.8, manhole=0.5, sump_at=4.4, sump_depth=0.09, sump=0.3,
-            outlet_height=-0.08, sub_from=0.95, sub_to=6.85, sub_height=0.16, sub_flange=0.07, sub_thickness=0.006,
-            seat=-0.35, seat_y=-0.6, seat_height=1.75, pump_mass=165, pump_at=2.4, pump_height=0.85, pipes_mass=190,
-            pipes_at=4.4, pipes_height=0.95, guards_mass=230, guards_at=4.6, guards_height=0.85,
+            rail_height=0.3, rail_flange=0.085, rail_thickness=0.008, yield_strength=500e6, cab_front=-1.4,
+            cab_back=0.58, cab_roof=2.95, cab_width=2.5, fuel_volume=0.3, fuel_at=1.9, fuel_height=0.75, water=12.0,
+            tank_middle=4.05, tank_length=4.7, tank_bottom=1.24, plate=0.004, section_width=2.2, section_height=1.25,
+            corner=0.35, head_depth=0.12, lip=1.2, manhole_at=1.8, manhole=0.5, sump_at=4.4, sump_depth=0.09,
+            sump=0.3, outlet_height=-0.08, sub_from=0.95, sub_to=6.85, sub_height=0.16, sub_flange=0.07,
+            sub_thickness=0.006, seat=-0.35, seat_y=-0.6, seat_height=1.75, pump_mass=165, pump_at=2.4,
+            pump_height=0.85, pipes_mass=190, pipes_at=4.4, pipes_height=0.95, guards_mass=230, guards_at=4.6,
+            guards_height=0.85,
         ),
     ),
     "8x4": Layout(
@@ -122,13 +125,14 @@ LAYOUTS: Mapping[str, Layout] = {
         baffles=4,
         values=_values(
             gross=35000, cg=1.08, width=2.5, frame_top=1.08, frame_front=-1.3, frame_rear=8.1, frame_width=0.85,
-            rail_height=0.3, rail_flange=0.085, rail_thickness=0.009, yield_=600e6, cab_front=-1.45, cab_back=0.6,
-            cab_roof=3.0, cab_width=2.5, fuel_volume=0.35, fuel_at=3.4, fuel_height=0.75, water=16.0, tank_middle=4.2,
-            tank_length=6.0, tank_bottom=1.3, shell=0.005, section_width=2.3, section_height=1.35, corner=0.35,
-            head_depth=0.12, lip=1.3, manhole_at=2.4, manhole=0.5, sump_at=5.7, sump_depth=0.09, sump=0.3,
-            outlet_height=-0.08, sub_from=0.95, sub_to=8.0, sub_height=0.2, sub_flange=0.075, sub_thickness=0.008,
-            seat=-0.35, seat_y=-0.6, seat_height=1.8, pump_mass=180, pump_at=2.9, pump_height=0.9, pipes_mass=240,
-            pipes_at=4.8, pipes_height=0.95, guards_mass=280, guards_at=5.0, guards_height=0.9,
+            rail_height=0.3, rail_flange=0.085, rail_thickness=0.009, yield_strength=600e6, cab_front=-1.45,
+            cab_back=0.6, cab_roof=3.0, cab_width=2.5, fuel_volume=0.35, fuel_at=3.4, fuel_height=0.75, water=17.0,
+            tank_middle=4.2, tank_length=6.0, tank_bottom=1.3, plate=0.005, section_width=2.3, section_height=1.35,
+            corner=0.35, head_depth=0.12, lip=1.3, manhole_at=2.4, manhole=0.5, sump_at=5.7, sump_depth=0.09,
+            sump=0.3, outlet_height=-0.08, sub_from=0.95, sub_to=8.0, sub_height=0.2, sub_flange=0.075,
+            sub_thickness=0.008, seat=-0.35, seat_y=-0.6, seat_height=1.8, pump_mass=180, pump_at=2.9,
+            pump_height=0.9, pipes_mass=240, pipes_at=4.8, pipes_height=0.95, guards_mass=280, guards_at=5.0,
+            guards_height=0.9,
         ),
     ),
 }  # fmt: skip

@@ -22,6 +22,9 @@ from tunwright.checks.remedy import Remedies
 from tunwright.sheets import words
 
 STYLES = {"holds": "green", "close": "yellow", "fails": "bold red", "open": "cyan"}
+NAMED = 8
+"""How many assumed inputs are named before the rest are counted."""
+
 CAUTION = (
     "An aid for a competent person, never an approval: local codes, the chassis maker's limits and licensed practice "
     "come first."
@@ -63,7 +66,8 @@ def print_assessment(assessment: Assessment, document: Document, *, only_trouble
     out.print(words.answer(assessment), style=STYLES[assessment.worst])
     out.print()
     findings = Remedies(assessment).findings()
-    out.print(_verdicts(assessment, [f for f in findings if not only_troubles or f.verdict != "holds"]))
+    listed = [finding for finding in findings if not only_troubles or finding.verdict != "holds"]
+    out.print(_verdicts(assessment, listed) if listed else "Nothing fails, is open or is close to its limit.")
     out.print()
     _print_help(out, findings)
     for title, said in (
@@ -73,7 +77,9 @@ def print_assessment(assessment: Assessment, document: Document, *, only_trouble
     ):
         out.print(Text.assemble((f"{title}: ", "bold"), said))
     if assessment.assumed:
-        out.print(Text.assemble(("Still assumed: ", "bold"), ", ".join(assessment.assumed)))
+        first, more = assessment.assumed[:NAMED], len(assessment.assumed) - NAMED
+        rest = f" and {more} more; the dossier lists them" if more > 0 else ""
+        out.print(Text.assemble(("Still assumed: ", "bold"), ", ".join(first), rest))
     out.print(Text.assemble(("Build file: ", "bold"), f"SHA-256 {document.sha256[:16]}"))
     out.print(CAUTION, style="dim")
 
