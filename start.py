@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Start Tunwright with nothing but Python 3.11 or newer.
 
-python start.py            put what is needed into .venv beside this file (once), then work through the demo build
+python start.py            put what is needed into .venv beside this file (once), then open the desk with the demo builds
 python start.py test       the same with the test tools, then run the checks of the code and the tests
 python start.py COMMAND    hand COMMAND and all that follows to tunwright, e.g.  python start.py assess my.toml
 
@@ -60,8 +60,8 @@ def main(arguments: list[str]) -> int:
     if testing:
         return run_tests(arguments[1:])
     if not arguments:
-        say("Working through the demo build.")
-    return hand_over([str(PYTHON), "-m", "tunwright", *(arguments or ["demo"])])
+        say("Opening the desk.")
+    return hand_over([str(PYTHON), "-m", "tunwright", *(arguments or ["serve"])])
 
 
 def prepare(sets: list[str]) -> None:

@@ -31,7 +31,7 @@ class Commands(click.Group):
             click.echo(_said(error), err=True)
             ctx.exit(2)
         except Exception as error:
-            if type(error).__name__ not in ("BuildProblems", "OutlineRefused"):
+            if type(error).__name__ not in ("BuildProblems", "OutlineRefused", "Refusal"):
                 raise
             click.echo(str(error), err=True)
             ctx.exit(2)
@@ -196,6 +196,41 @@ def schema() -> None:
     from tunwright.cli.reports import print_json
 
     print_json(made())
+
+
+@program.command()
+@click.option("--port", default=8321, show_default=True, type=click.IntRange(0, 65535), help="Port; 0 for a free one.")
+@click.option("--data", type=click.Path(path_type=Path, file_okay=False), default=None, help="Folder of the data.")
+@click.option("--no-open", is_flag=True, help="Do not open the browser.")
+@click.option("--lan", is_flag=True, help="Open to the network, with accounts and HTTPS.")
+@click.option("--cert", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Certificate, PEM.")
+@click.option("--key", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Its private key, PEM.")
+def serve(port: int, data: Path | None, no_open: bool, lan: bool, cert: Path | None, key: Path | None) -> None:
+    """Open the desk: the bench, findings, sheets and revisions in the browser."""
+    from tunwright.desk.start import serve as run
+
+    run(port, data, open_browser=not no_open, lan=lan, cert=cert, key=key)
+
+
+@program.command()
+@click.argument("name")
+@click.option("--data", type=click.Path(path_type=Path, file_okay=False), default=None, help="Folder of the data.")
+def account(name: str, data: Path | None) -> None:
+    """Make an account of the desk, or give one a new password, and print the password once."""
+    from tunwright.desk.start import account as made
+
+    click.echo(f"Password of {name}: {made(name, data)}")
+
+
+@program.command()
+@click.argument("backup", type=click.Path(path_type=Path))
+@click.option("--data", type=click.Path(path_type=Path, file_okay=False), default=None, help="Folder of the data.")
+def restore(backup: Path, data: Path | None) -> None:
+    """Put a backup of the desk in its database's place; the desk must be stopped."""
+    from tunwright.desk.start import restored
+
+    before = restored(backup, data)
+    click.echo(f"{backup} is in place." + (f" What stood there is kept as {before}." if before else ""))
 
 
 @program.command()

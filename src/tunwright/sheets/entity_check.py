@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import fields
+from functools import cache
 from typing import Any
 
 from tunwright.sheets.layers import FILLS, LAYERS
@@ -13,19 +14,24 @@ _NAME = re.compile(r"[a-z][a-z0-9-]*\Z")
 _TEXTS = ("text", "value", "note")
 
 
+@cache
+def _names_of(kind: type[Any]) -> tuple[str, ...]:
+    return tuple(item.name for item in fields(kind))
+
+
 def check_entity(entity: Any) -> None:
     """Raises ValueError when a layer or fill is unknown, a number is not finite, or a text is more than one line."""
     kind = type(entity).__name__
-    for item in fields(entity):
-        value = getattr(entity, item.name)
-        if item.name == "layer":
+    for name in _names_of(type(entity)):
+        value = getattr(entity, name)
+        if name == "layer":
             _check_known(kind, "layer", value, LAYERS)
-        elif item.name == "fill" and value is not None:
+        elif name == "fill" and value is not None:
             _check_known(kind, "fill", value, FILLS)
-        elif item.name in _TEXTS:
+        elif name in _TEXTS:
             _check_text(kind, value)
-        elif item.name != "entities" and not _finite(value):
-            raise ValueError(f"{kind}: {item.name} is {value!r}; every number must be finite, for example (0.5, 1.2)")
+        elif name != "entities" and not _finite(value):
+            raise ValueError(f"{kind}: {name} is {value!r}; every number must be finite, for example (0.5, 1.2)")
     _check_shape(kind, entity)
 
 
@@ -43,7 +49,9 @@ def _finite(value: Any) -> bool:
     if isinstance(value, float):
         return math.isfinite(value)
     if isinstance(value, tuple):
-        return all(_finite(part) for part in value)
+        for part in value:  # a plain loop: this runs for every number of every entity
+            if not (math.isfinite(part) if isinstance(part, float) else _finite(part)):
+                return False
     return True
 
 

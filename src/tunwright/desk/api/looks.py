@@ -1,0 +1,51 @@
+"""Looks at a draft, findings explained, the form."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tunwright.checks.remedy import Remedies
+from tunwright.desk import drafts, store
+from tunwright.desk.api import looking
+from tunwright.desk.api.route import Call, route
+from tunwright.desk.form import form as form_of
+from tunwright.desk.live import Change, assessed, changed, look
+from tunwright.desk.preferences import units_of
+from tunwright.desk.refusal import Refusal
+from tunwright.sheets.data import finding_data
+
+
+@route("POST", "/api/builds/{slug}/look", asks=looking.LookAt, answers=looking.Looked)
+def looked(call: Call, slug: str) -> looking.Looked:
+    """The draft, or a text that is sent, with some values changed: drawn and judged in one load state."""
+    body = call.body
+    if body.text is None:
+        body.text = drafts.held(store.find(slug), call.owner).text
+    store.checked_size(body.text)
+    changes = [Change(tuple(one.path), one.value) for one in body.changes]
+    units = units_of(call.owner)
+    shown = [*changes, Change(("order", "units"), units)] if units in ("metric", "us") else changes
+    found = look(body.text, shown, body.state.model_dump(), body.parts)
+    if "form" in body.parts and not found["problems"]:
+        found["form"] = form_of(changed(body.text, changes))
+    return looking.Looked(**found)
+
+
+@route("GET", "/api/builds/{slug}/explain/{key}", query=looking.Explain, answers=looking.Explained)
+def explained(call: Call, slug: str, key: str) -> looking.Explained:
+    """A finding with its working, rule, remedy and the assumed values it rests on."""
+    build = store.find(slug)
+    text = drafts.held(build, call.owner).text if call.query.text == "draft" else store.newest(build).text
+    assessment = assessed(text)
+    finding = next((one for one in assessment.findings if one.key == key), None)
+    if finding is None:
+        raise Refusal(404, f"There is no finding called {key[:80]} in this build.")
+    if finding.verdict == "fails":
+        finding = replace(finding, remedy=Remedies(assessment).remedy(finding))
+    return looking.Explained(**finding_data(finding))
+
+
+@route("GET", "/api/builds/{slug}/form", answers=looking.Form)
+def form(call: Call, slug: str) -> looking.Form:
+    """Every key of the draft with its value as typed, by part of the build."""
+    return looking.Form(parts=form_of(drafts.held(store.find(slug), call.owner).text))

@@ -1,0 +1,128 @@
+"""The pages. Each renders a template of `templates/desk`; every template also gets what `common` gives.
+
+Where a page shows a build its context holds `build` (slug, title, stage, archived) and `newest` (a number).
+"""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from typing import Any
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed
+from django.shortcuts import render
+from django.views.decorators.csrf import ensure_csrf_cookie
+from django.views.decorators.http import require_safe
+
+from tunwright import __version__
+from tunwright.build.problems import BuildProblems
+from tunwright.demos import NAMES, demo_text
+from tunwright.desk import drafts, store
+from tunwright.desk.errors import missing
+from tunwright.desk.models import Build
+from tunwright.desk.pictures import Theme, side_picture
+from tunwright.desk.preferences import preferences
+from tunwright.desk.refusal import Refusal
+from tunwright.tables.read import shop_value
+
+
+def common(request: HttpRequest) -> dict[str, Any]:
+    """What every template gets: owner, units, theme, accounts (whether there are any), version."""
+    owner = getattr(request, "owner", "")
+    units, theme = preferences(owner) if owner else ("order", "auto")
+    given = {"owner": owner, "units": units, "theme": theme}
+    return {**given, "accounts": settings.PLACE.lan, "version": __version__}
+
+
+def _page(name: str) -> Any:
+    """A page without a build: its template and `common`."""
+
+    @ensure_csrf_cookie
+    @require_safe
+    def view(request: HttpRequest) -> HttpResponse:
+        return render(request, f"desk/{name}.html")
+
+    return view
+
+
+def _build_page(name: str) -> Any:
+    """A page of a build: `build`, `newest`, and for the bench `tried`."""
+
+    @ensure_csrf_cookie
+    @require_safe
+    def view(request: HttpRequest, slug: str) -> HttpResponse:
+        build = Build.objects.filter(slug=slug).first()
+        if build is None:
+            return missing(request)
+        last = store.newest(build)
+        return render(request, f"desk/{name}.html", {"build": build, "newest": last.number, "tried": _tried()})
+
+    return view
+
+
+@cache
+def _tried() -> dict[str, float]:
+    """The roads a shop tries a build on: grade, side_slope, braking (over gravity)."""
+    return {name: float(shop_value(name)) for name in ("grade", "side_slope", "braking")}
+
+
+@cache
+def _demos() -> list[dict[str, str]]:
+    """The demos: name and title."""
+    return [{"name": name, "title": tomllib.loads(demo_text(name))["order"]["title"]} for name in NAMES]
+
+
+builds = _page("builds")
+"""/ : the list of builds, filled by the page from /api/builds. Context: `common`."""
+
+me = _page("me")
+"""/me : preferences. Context: `common`."""
+
+bench = _build_page("bench")
+"""/b/{slug}/ : the bench. Context: build, newest, tried (grade, side_slope, braking)."""
+
+findings = _build_page("findings")
+"""/b/{slug}/findings : all findings. Context: build, newest."""
+
+sheets = _build_page("sheets")
+"""/b/{slug}/sheets : sheets to make. Context: build, newest."""
+
+revisions = _build_page("revisions")
+"""/b/{slug}/revisions : revisions and what changed. Context: build, newest."""
+
+
+@ensure_csrf_cookie
+@require_safe
+def new(request: HttpRequest) -> HttpResponse:
+    """/new : the ways to start a build. Context: demos (name, title)."""
+    return render(request, "desk/new.html", {"demos": _demos()})
+
+
+@require_safe
+def side(request: HttpRequest, slug: str) -> HttpResponse:
+    """/b/{slug}/side.svg?r=n|draft&theme=paper|css : the small side view; without r of the newest revision."""
+    theme: Theme = "css" if request.GET.get("theme") == "css" else "paper"
+    number = request.GET.get("r", "")
+    try:
+        svg = side_picture(_text(request, slug, number), folder=settings.PLACE.pictures, theme=theme)
+    except (Refusal, BuildProblems):
+        return missing(request)
+    kept = "private, max-age=86400" if number.isdecimal() else "no-store"
+    return HttpResponse(svg, content_type="image/svg+xml", headers={"Cache-Control": kept})
+
+
+def _text(request: HttpRequest, slug: str, number: str) -> str:
+    build = store.find(slug)
+    if number == "draft":
+        return drafts.held(build, request.owner).text
+    if number.isdecimal() and len(number) < 9:
+        return str(store.revision(build, int(number)).text)
+    return str(store.newest(build).text)
+
+
+def health(request: HttpRequest) -> HttpResponse:
+    """/health : whether the desk is up; says nothing else."""
+    if request.method not in ("GET", "HEAD"):
+        return HttpResponseNotAllowed(("GET", "HEAD"))
+    return HttpResponse("ok\n", content_type="text/plain")
