@@ -246,7 +246,8 @@ def adding(key: Where, entry: Doc, name: Where, needs: list[Where] | None = None
     def fault(doc: Doc, rng: random.Random) -> Broken:
         parts = get(doc, key[:-1]).setdefault(key[-1], [])
         parts.append(copy.deepcopy(entry))
-        return Broken([(*key, len(parts) - 1, *name)], needs=needs or [])
+        entry_at = (*key, len(parts) - 1)
+        return Broken([(*entry_at, *name)], needs=[entry_at, *(needs or [])])
 
     return fault
 
@@ -266,6 +267,49 @@ def overlapping(doc: Doc) -> None:
 
 def first_axle_moved(doc: Doc) -> None:
     doc["chassis"]["axle"][0]["at"] = "100 mm"
+
+
+def round_tank_with_a_spike(doc: Doc) -> None:
+    tank = doc["tank"]
+    doc["tank"] = {key: tank[key] for key in ("middle", "length", "bottom", "shell")} | {
+        "section": {"shape": "circle", "diameter": "1.5 m"},
+        "head": {"shape": "conical", "depth": "2 m"},
+    }
+
+
+def outlet_in_the_wrong_part(doc: Doc) -> None:
+    ends = ("0 m", "2 m", doc["tank"]["length"])
+    doc["tank"]["compartment"] = [{"name": n, "from": ends[i], "to": ends[i + 1]} for i, n in enumerate("ab")]
+    doc["tank"]["outlet"] = [{"at": "1 m", "height": "0 m", "compartment": "b"}]
+
+
+def nobody_drives(doc: Doc) -> None:
+    for axle in doc["chassis"]["axle"]:
+        axle.pop("driven", None)
+
+
+def many_lifts(doc: Doc) -> None:
+    for i in range(4):
+        axle = {"name": f"lift {i}", "at": f"{7 + i} m", "kerb_load": "500 kg", "rating": "7500 kg", "lift": True}
+        doc["chassis"]["axle"].append(axle)
+    doc["chassis"]["frame"]["rear"] = "11 m"
+
+
+def all_lifted(doc: Doc) -> None:
+    for axle in doc["chassis"]["axle"][1:]:
+        axle |= {"lift": True, "raised_when_weighed": True}
+
+
+def two_recesses(doc: Doc) -> None:
+    box = {"from": "0 m", "to": "1 m", "top": "300 mm", "width": "600 mm"}
+    doc["tank"]["recess"] = [box, {**box, "from": "0.5 m", "to": "1.5 m"}]
+
+
+def outline_fault(points: Any, *names: str | Where, unit: str = "mm") -> Fault:
+    at = ("tank", "section")
+    named = [(*at, *((name,) if isinstance(name, str) else name)) for name in names]
+    section = {"shape": "outline", "unit": unit, "points": points}
+    return sense(lambda doc: put(doc, at, copy.deepcopy(section)), *named, needs=[("tank",)])
 
 
 A1, A2, A3 = (("chassis", "axle", i) for i in range(3))
@@ -376,8 +420,62 @@ SENSE: list[Fault] = [
     adding(("crew",), {"at": "25 m"}, ("at",), AXLES),
     setting(("subframe", "to"), "0.5 m", needs=[("subframe", "from")]),
     setting(("subframe", "material"), "steel"),
-    setting(("states",), {"emptying": [["rear"]]}, ("states", "emptying", 0, 0), needs=[("tank", "compartment")]),
-    setting(("states",), {"ullage": "100 %"}, ("states", "ullage")),
+    setting(
+        ("states",),
+        {"emptying": [["rear"]]},
+        ("states", "emptying", 0, 0),
+        needs=[("tank", "compartment"), ("states",)],
+    ),
+    setting(("states",), {"ullage": "100 %"}, ("states", "ullage"), needs=[("states",)]),
+    sense(round_tank_with_a_spike, ("tank", "head", "depth"), needs=[("tank",)]),
+    sense(outlet_in_the_wrong_part, ("tank", "outlet", 0, "at"), needs=[("tank",)]),
+    sense(nobody_drives, (*A3,), needs=AXLES),
+    sense(lambda doc: put(doc, (*A1, "steered"), False), A1, needs=AXLES),
+    setting((*A2, "kerb_load"), "2 t", ("chassis", "group", 0, "kerb_load"), needs=[*AXLES, ("chassis", "group")]),
+    sense(all_lifted, ("chassis", "group", 0, "kerb_load"), ("chassis", "axle"), needs=[("chassis",)]),
+    sense(many_lifts, ("chassis", "axle", 6, "lift"), needs=[("chassis",), ("subframe",), ("item",), ("crew",)]),
+    setting(("tank", "outlet", 0, "height"), "2 m", needs=TANK),
+    setting(("tank", "head", "crown_radius"), "2 m", needs=[("tank", "head")]),
+    setting(("tank", "section", "side_radius"), "200 mm", needs=TANK),
+    setting(("tank", "section"), 5, needs=[("tank", "section")]),
+    setting(("chassis", "group", 0, "sharing"), ["40 %", "30 %", "30 %"], needs=[("chassis", "group", 0, "axles")]),
+    setting(("subframe", "thickness"), "29 mm", needs=[("subframe",)]),
+    outline_fault([[-900, 0], [900, 0], [0, 900]], "unit", unit="m"),
+    outline_fault("three", "points"),
+    outline_fault([[0, 0], [1, 1]], "points"),
+    outline_fault([["a", 1]] * 30, ("points", 0), ("points", 4), "points"),
+    outline_fault([[0, 0], [1, float("nan")], [5, 5]], ("points", 1)),
+    *(
+        adding(("tank", "sump"), {"at": "1 m", "depth": "90 mm", **more}, name, TANK)
+        for more, name in (
+            ({}, ()),
+            ({"diameter": "300 mm", "length": "300 mm"}, ("length",)),
+            ({"diameter": "300 mm", "depth": "2 m"}, ("depth",)),
+            ({"diameter": "300 mm", "at": "4.85 m"}, ("diameter",)),
+            ({"diameter": "300 mm", "y": "1.1 m"}, ("diameter",)),
+            ({"diameter": "300 mm", "y": "2.1 m"}, ("y",)),
+        )
+    ),
+    *(
+        adding(("tank", "pipe"), {"from": "1 m", "height": "500 mm", "diameter": "100 mm", **more}, name, TANK)
+        for more, name in (
+            ({"run": "along"}, ("to",)),
+            ({"run": "up"}, ("top",)),
+            ({"run": "up", "top": "400 mm"}, ("top",)),
+            ({"run": "up", "top": "1 m", "y": "1.5 m"}, ("y",)),
+            ({"run": "up", "top": "1 m", "height": "-300 mm"}, ("height",)),
+        )
+    ),
+    adding(("tank", "manhole"), {"at": "1 m", "diameter": "3 m"}, ("diameter",), TANK),
+    adding(("tank", "manhole"), {"at": "1 m", "diameter": "500 mm", "neck": "1.5 m"}, ("neck",), TANK),
+    adding(("tank", "recess"), {"from": "0 m", "to": "1 m", "top": "1 m", "width": "10 mm", "y": "2 m"}, (), TANK),
+    adding(("tank", "recess"), {"from": "0 m", "to": "1 m", "height": "1 m", "top": "1 m", "width": "1 m"}, ("top",)),
+    sense(two_recesses, ("tank", "recess", 1), needs=[*TANK, ("tank", "recess")]),
+    sense(
+        lambda doc: put(doc, ("tank", "baffle", 0, "opening"), [{"diameter": "1.4 m", "height": "600 mm"}]),
+        ("tank", "baffle", 0, "opening", 0, "diameter"),
+        needs=[*TANK, ("tank", "baffle", 0)],
+    ),
     setting(("order", "rules"), ["eu-96-35"], ("order", "rules", 0)),
     setting(("order", "rules"), [5, "nowhere"], ("order", "rules", 0), ("order", "rules", 1)),
     setting(("order", "date"), dt.date(2026, 3, 9)),
@@ -460,10 +558,11 @@ def plain(text: str) -> Doc:
 
 @cache
 def broken_build(seed: int) -> tuple[str, list[Broken]]:
-    """A build file with one to five faults that do not touch each other."""
+    """A build file with faults that do not touch each other: each fault once alone, then two to five at once."""
     rng = random.Random(seed)  # noqa: S311  # a choice of test cases
-    pool = SENSE if seed % 5 < 2 else [*VALUES, *SENSE] if seed % 5 < 4 else VALUES
-    wished = 1 if seed < 100 else rng.randint(2, 5)
+    every = [*SENSE, *VALUES]
+    pool = [every[seed]] if seed < len(every) else SENSE if seed % 3 == 0 else every
+    wished = 1 if seed < len(every) else rng.randint(2, 5)
     doc, done = plain(DEMO), []
     for _ in range(40):
         if len(done) == wished:
@@ -514,11 +613,12 @@ def test_every_fault_is_named_and_nothing_else(seed: int) -> None:
         assert_readable(problem, text.split("\n"))
 
 
-def test_the_seeds_use_every_fault_and_several_at_once() -> None:
+def test_each_fault_comes_alone_and_then_with_others() -> None:
     counts = [len(broken_build(seed)[1]) for seed in range(SEEDS)]
-    assert min(counts) >= 1
-    assert max(counts) == 5
-    assert sum(count > 1 for count in counts) > len(counts) / 2
+    alone = len(SENSE) + len(VALUES)
+    assert counts[:alone] == [1] * alone
+    assert set(counts[alone:]) == {2, 3, 4, 5}
+    assert SEEDS - alone > 300
 
 
 # ------------------------------------------------------------------------------------------------- examples are right
@@ -647,6 +747,18 @@ def test_what_is_no_text_is_refused(tmp_path: Path, raw: bytes, line: int | None
     if line != 9:
         assert caught.value.problems[0].line == line
     assert all(one.allowed for one in caught.value.problems)
+
+
+def test_a_file_of_a_newer_format_is_not_guessed_at() -> None:
+    (problem,) = problems_of(DEMO.replace("format = 1", "format = 2") + "[new]\nkey = 1\n")
+    assert (problem.path, problem.given) == ("format", "2")
+    assert "newer program" in problem.message
+    assert DEMO.split("\n")[(problem.line or 0) - 1] == "format = 1"
+
+
+def test_a_table_in_braces_that_cannot_be_read_says_what_it_needs() -> None:
+    found = problems_of(DEMO.replace('top = { value = "1.04 m", from', 'top = { value = "1.04 m" from'))
+    assert [(one.path, "commas" in one.allowed) for one in found] == [("chassis.frame.top", True)]
 
 
 @pytest.mark.parametrize("name", ["", "gone.toml", "a\0b.toml"])

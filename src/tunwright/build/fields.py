@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import islice
 from typing import Annotated, Any, cast
 
@@ -73,11 +74,11 @@ class Reader:
             return raw
         table, at = (raw, ("value",)) if isinstance(raw, Mapping) else ({"value": raw}, ())
         wrongs = list(self._table_wrongs(table))
-        source, note = table.get("from"), table.get("note", "")
+        source, note = _said(table)
         found = None
         if "value" in table:
             try:
-                found = self._read(table["value"], _metal(info), cast("Source | None", source), note)
+                found = self._read(table["value"], _metal(info), source, note)
             except UnitError as error:
                 wrongs.append(self._unit_wrong(at, table["value"], error))
             else:
@@ -105,17 +106,14 @@ class Reader:
         plan = KINDS[self.kind]
         return f"{plan.label} {self.bounds}, in {', '.join(plan.symbols)}"
 
-    def _read(self, value: object, metal: str, source: Source | None, note: Any) -> Quantity:
+    def _read(self, value: object, metal: str, source: Source | None, note: str) -> Quantity:
         """The value as a quantity; UnitError where it is none."""
         text = value if isinstance(value, str) else as_typed(value)
         if isinstance(value, bool) or not isinstance(value, str | int | float):
             raise UnitError(text, "This is neither text nor a number.", self.label, self.example)
         if isinstance(value, int) and abs(value) > _LARGEST:
             raise UnitError(text, "The number is too large to reckon with.", self.label, self.example)
-        if not self.thick:
-            return parse(text, self.kind, source=source, note=note)
-        gauge = gauges(materials()[metal].family) if metal in materials() else None
-        return parse_thickness(text, gauge=gauge, metal=metal or "this material", source=source, note=note)
+        return _parsed(text, self.kind, metal if self.thick else None, source, note)
 
     def _unit_wrong(self, at: tuple[str, ...], value: object, error: UnitError) -> Wrong:
         """A value that is no quantity; the example is one that may stand here."""
@@ -149,6 +147,22 @@ class Reader:
         if not self.low <= value <= self.high or (self.open_low and value == self.low):
             message = "The value lies outside what is possible here."
             yield Wrong(at, message, value.text, self.bounds, quoted(self.example))
+
+
+@lru_cache(maxsize=8192)
+def _parsed(text: str, kind: str, metal: str | None, source: Source | None, note: str) -> Quantity:
+    """A text as a quantity, or with a metal as a plate thickness; kept, for a file is read again and again."""
+    if metal is None:
+        return parse(text, kind, source=source, note=note)
+    gauge = gauges(materials()[metal].family) if metal in materials() else None
+    return parse_thickness(text, gauge=gauge, metal=metal or "this material", source=source, note=note)
+
+
+def _said(table: Mapping[str, object]) -> tuple[Source | None, str]:
+    """Where a value comes from and what is noted about it, as far as they are right."""
+    source, note = table.get("from"), table.get("note")
+    known = cast("Source", source) if isinstance(source, str) and source in SOURCES else None
+    return known, note if isinstance(note, str) else ""
 
 
 def _metal(info: ValidationInfo) -> str:

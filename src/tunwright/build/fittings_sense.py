@@ -16,7 +16,7 @@ from tunwright.build.units import Quantity
 from tunwright.handbook.outline import Outline, clip_to_box
 
 if TYPE_CHECKING:
-    from tunwright.build.tank import Baffle, LongBaffle, Manhole, Recess, Ring, Sump, Tank
+    from tunwright.build.tank import Baffle, LongBaffle, Manhole, Pipe, Recess, Ring, Sump, Tank
 
 Path = tuple[str | int, ...]
 
@@ -95,15 +95,21 @@ def _pipe(tank: Tank, outline: Outline, i: int) -> Iterator[Wrong]:
     if chord is None:
         yield _beside(outline, (*path, "y"), "The pipe stands beside the section.", pipe.y)
         return
-    drop = float(tank.fall * pipe.start) if tank.fall_by == "floor" else 0.0
-    if pipe.height < chord[0] - drop - SLACK:
-        allowed = f"from {chord[0] - drop:.3f} m, the floor there"
-        example = metres(max(chord[0], 0.0) + 0.01)
+    yield from as_far_as_known(_below_floor(tank, pipe, chord[0], path), _above_roof(pipe, chord[1], path))
+
+
+def _below_floor(tank: Tank, pipe: Pipe, floor: float, path: Path) -> Iterator[Wrong]:
+    low = floor - (float(tank.fall * pipe.start) if tank.fall_by == "floor" else 0.0)
+    if pipe.height < low - SLACK:
+        example = metres(max(floor, 0.0) + 0.01)
+        allowed = f"from {low:.3f} m, the floor there"
         yield Wrong((*path, "height"), "The pipe begins below the floor.", pipe.height.text, allowed, example)
-    if pipe.top is not None and pipe.top > chord[1] + SLACK:
-        allowed = f"up to {chord[1]:.3f} m, the roof there"
-        example = metres(chord[1] - 0.01)
-        yield Wrong((*path, "top"), "The pipe ends above the roof.", pipe.top.text, allowed, example)
+
+
+def _above_roof(pipe: Pipe, roof: float, path: Path) -> Iterator[Wrong]:
+    if pipe.top is not None and pipe.top > roof + SLACK:
+        allowed = f"up to {roof:.3f} m, the roof there"
+        yield Wrong((*path, "top"), "The pipe ends above the roof.", pipe.top.text, allowed, metres(roof - 0.01))
 
 
 def _beside(outline: Outline, path: Path, message: str, y: Quantity) -> Wrong:
@@ -169,10 +175,10 @@ def _sump(tank: Tank, outline: Outline, i: int) -> Iterator[Wrong]:
         if side is not None and not low - 1e-9 <= at - side / 2 <= at + side / 2 <= high + 1e-9:
             path: Path = ("sump", i, "diameter" if sump.diameter is not None else name)
             room = 2 * min(at - low, high - at)
-            example = metres(room / 2) if room > 0 else ""
-            yield Wrong(
-                path, "The sump reaches beyond the tank.", side.text, f"up to {max(room, 0):.3f} m here", example
-            )
+            if room <= 0:
+                return  # it stands outside, which is told
+            message, allowed = "The sump reaches beyond the tank.", f"up to {room:.3f} m here"
+            yield Wrong(path, message, side.text, allowed, metres(room / 2))
             return
 
 

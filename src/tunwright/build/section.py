@@ -44,13 +44,16 @@ class _Section(Table):
         try:
             self.outline()
         except OutlineError as error:
-            allowed = "measures that fit together"
-            yield Wrong(self._at_fault(str(error)), f"The section cannot be drawn: {error}.", "", allowed)
+            path, given = self._at_fault(str(error))
+            yield Wrong(path, f"The section cannot be drawn: {error}.", given, "measures that fit together")
 
-    def _at_fault(self, said: str) -> tuple[str, ...]:
-        """The key a sentence about the section speaks of, where it names one."""
-        names = sorted(type(self).model_fields, key=len, reverse=True)
-        return next(((name,) for name in names if name.replace("_", " ") in said and name in self.model_fields_set), ())
+    def _at_fault(self, said: str) -> tuple[tuple[str, ...], str]:
+        """The key a sentence about the section speaks of, where it names one, and its value."""
+        for name in sorted(self.model_fields_set, key=len, reverse=True):
+            value = getattr(self, name)
+            if name.replace("_", " ") in said and isinstance(value, Quantity):
+                return (name,), value.text
+        return (), ""
 
     @property
     def radius(self) -> float | None:

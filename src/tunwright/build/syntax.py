@@ -30,6 +30,7 @@ _HEADER = re.compile(rf"[ \t]*\[(?P<twice>\[)?[ \t]*(?P<key>{_DOTTED})[ \t]*\]\]
 _LONG_CHAIN = re.compile(rf"""(?<![\w"'.-]){_KEY}(?:[ \t]*\.[ \t]*{_KEY}){{40}}""")
 _LONGEST_EXAMPLE = 60
 _LINE = "lines such as key = value, with text and quantities in quotes"
+_BRACES = 'quotes around values, commas between keys: { value = "4 mm", from = "maker" }'
 _SAID = (
     ("Cannot overwrite", "The key is written twice.", "each key once in its table"),
     ("Duplicate inline table key", "A key is written twice.", "each key once in its table"),
@@ -38,7 +39,7 @@ _SAID = (
     ("Cannot mutate", "The table was written in one piece already.", "all its keys in one place"),
     ("Cannot namespace", "The table was written in one piece already.", "all its keys in one place"),
     ("Unclosed array", "A list is opened with [ and not closed.", "a list in square brackets: [1, 2]"),
-    ("Unclosed inline table", "A table is opened with { and not closed on its line.", '{ value = "4 mm" }'),
+    ("Unclosed inline table", "There is something wrong between the braces.", _BRACES),
     ("Unterminated string", "Text is opened with a quotation mark and not closed.", 'text in quotes: "4 mm"'),
     ("Illegal character '\\n'", "Text is opened with a quotation mark and not closed on its line.", '"4 mm"'),
     ("Illegal character", "There is a control character in the text.", "plain text, written on one line"),
