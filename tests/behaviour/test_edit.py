@@ -259,3 +259,8 @@ def test_an_outline_goes_in_where_there_is_no_table_for_it(form: str) -> None:
 def test_many_points_stand_on_many_lines() -> None:
     many = ImportedOutline(tuple((float(i), 0.5) for i in range(400)), "", "", "mm")
     assert max(map(len, section_text(many).split("\n"))) < 130
+
+
+def test_a_place_beyond_the_end_of_a_list_is_refused_in_words() -> None:
+    with pytest.raises(NotEditable, match="the list is shorter"):
+        with_value((files("tunwright.demos") / "quarry-carrier.toml").read_text("utf-8"), ("tank", "baffle", 99, "at"), "1 m")

@@ -32,8 +32,8 @@ def test_a_tank_too_far_forward_is_moved_into_the_window() -> None:
     by = int(re.search(r"move the tank back (\d+) mm", words).group(1))  # type: ignore[union-attr]
     moved = quarry(('middle = "3.75 m"', f'middle = "{3.55 + by / 1000:.3f} m"'))
     assert moved.worst != "fails"
-    short = quarry(('middle = "3.75 m"', f'middle = "{3.55 + (by - 2) / 1000:.3f} m"'))
-    assert short.worst == "fails", "two millimetres less would not do"
+    short = quarry(('middle = "3.75 m"', f'middle = "{3.55 + (by - 7) / 1000:.3f} m"'))
+    assert short.worst == "fails", "the five millimetres to spare and two more less would not do"
 
 
 def test_too_much_water_is_capped_and_the_broken_order_is_named() -> None:

@@ -50,7 +50,10 @@ def with_value(text: str, path: Sequence[str | int], value: object) -> str:
         return _checked(spans, _cut(text, spans.values[where], written(value)), where, value)
     if old is not None:
         raise NotEditable(f"{key_path(where)} is a table with a header of its own; set its keys one by one.")
-    return _checked(spans, _added(spans, where, value), where, value)
+    try:
+        return _checked(spans, _added(spans, where, value), where, value)
+    except IndexError:
+        raise NotEditable(f"There is no {key_path(where[:-1])} to set it in; the list is shorter.") from None
 
 
 def without(text: str, path: Sequence[str | int]) -> str:

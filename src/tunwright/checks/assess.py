@@ -11,6 +11,7 @@ from tunwright.checks.braking import braking_findings
 from tunwright.checks.capacity import capacity_findings
 from tunwright.checks.fill_limit import FillLimit, fill_limit
 from tunwright.checks.finding import ORDER, Finding, Verdict
+from tunwright.checks.footing import footing_findings
 from tunwright.checks.lifting import lifting_findings
 from tunwright.checks.load_findings import load_findings
 from tunwright.checks.load_limit import LoadLimit, load_limits
@@ -47,6 +48,7 @@ class Assessment:
         found = [
             *load_findings(self.truck, self.limits, self.assumed),
             *braking_findings(self.truck, self.assumed),
+            *footing_findings(self.truck, self.assumed),
             *lifting_findings(self.truck, self.limits),
             *side_findings(self.truck, self.assumed),
             *capacity_findings(self.truck),
@@ -65,6 +67,12 @@ class Assessment:
     def unknown(self) -> tuple[str, ...]:
         """Inputs without which no axle load can be worked out, so that there is neither window nor fill limit."""
         return next((stance.missing for stance in self.truck.axles.stances if not stance.lifted), ())
+
+    @cached_property
+    def open_limits(self) -> tuple[Finding, ...]:
+        """Limits on axle loads that could not be judged, and so are not in the window and the fill limit."""
+        keys = {limit.key for limit in self.limits}
+        return tuple(f for f in self.findings if f.verdict == "open" and (f.key in keys or f.key == "tyres"))
 
     @property
     def no_grades(self) -> tuple[str, ...]:

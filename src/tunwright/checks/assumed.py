@@ -58,7 +58,7 @@ def resting_on(paths: Sequence[str], patterns: Sequence[str]) -> tuple[str, ...]
 LOADS = (
     r"chassis\.axle\[\d+\]\.(at|kerb_load)",
     r"chassis\.group\[\d+\]\.kerb_load",
-    r"chassis\.fuel",
+    r"chassis\.fuel\.(capacity|level|at)",
     r"tank\.",
     r"subframe",
     r"item\[\d+\]\.(mass|at)",
@@ -66,6 +66,18 @@ LOADS = (
     r"states\.liquid_density",
 )
 """What level axle loads rest on."""
+
+MASSES = (
+    r"chassis\.axle\[\d+\]\.kerb_load",
+    r"chassis\.group\[\d+\]\.kerb_load",
+    r"chassis\.fuel\.(capacity|level)",
+    r"tank\.",
+    r"subframe",
+    r"item\[\d+\]\.mass",
+    r"crew\[\d+\]\.mass",
+    r"states\.liquid_density",
+)
+"""What the mass of the vehicle rests on."""
 
 HEIGHTS = (r"chassis\.cg_height", r"item\[\d+\]\.height", r"crew\[\d+\]\.height")
 """What loads on grades and under braking rest on as well."""

@@ -36,7 +36,8 @@ class Rule:
     @property
     def words(self) -> str:
         """The rule on one line."""
-        return ", ".join(word for word in (self.document, self.clause, self.edition, self.mark) if word)
+        mark = "" if self.mark and self.mark in self.document else self.mark
+        return ", ".join(word for word in (self.document, self.clause, self.edition, mark) if word)
 
 
 @dataclass(frozen=True)

@@ -8,13 +8,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.build.shown import show_number
-from tunwright.checks.assumed import HEIGHTS, LOADS, resting_on
+from tunwright.checks.assumed import HEIGHTS, LOADS, MASSES, resting_on
 from tunwright.checks.finding import Finding, verdict
 from tunwright.checks.load_limit import LoadLimit
 from tunwright.checks.working import load_working
 from tunwright.truck.truck import Truck
 
 Floats = NDArray[np.float64]
+MIDDLE = 0.001
+"""A centre of gravity nearer to the middle than this stands in it [m]."""
 
 
 def load_findings(truck: Truck, limits: Sequence[LoadLimit], assumed: Sequence[str]) -> Iterator[Finding]:
@@ -42,7 +44,7 @@ def _judged(truck: Truck, limit: LoadLimit, assumed: Sequence[str]) -> Finding:
     found = verdict(value, bound, limit.sense)
     if found != "fails" and missing:
         found = "open"
-    patterns = LOADS + (HEIGHTS if limit.where == "grades" else ())
+    patterns = _reads(limit)
     return Finding(
         limit.key,
         limit.question,
@@ -81,6 +83,16 @@ def worst_state(limit: LoadLimit, values: Floats, bounds: Floats) -> int:
     return int(np.argmin(np.where(np.isfinite(room), room, np.inf)))
 
 
+def _reads(limit: LoadLimit) -> tuple[str, ...]:
+    """Patterns of the inputs a limit and its loads rest on."""
+    if limit.on_gross:
+        return (*MASSES, r"chassis\.gross_rating")
+    numbers = "|".join(str(i + 1) for i in limit.axles)
+    own = rf"chassis\.axle\[({numbers})\]\.(rating|tyre_rating|track)" if limit.sided or len(limit.axles) == 1 else ""
+    rules = (r"chassis\.group\[\d+\]\.rating", r"chassis\.(front|driven)_share")
+    return tuple(p for p in (*LOADS, *(HEIGHTS if limit.where == "grades" else ()), own, *rules) if p)
+
+
 def _missing(truck: Truck, limit: LoadLimit) -> tuple[str, ...]:
     """Inputs without which the limit cannot be judged in every state."""
     found = list(limit.missing)
@@ -90,6 +102,9 @@ def _missing(truck: Truck, limit: LoadLimit) -> tuple[str, ...]:
                 found.extend(stance.missing)
     if limit.where == "grades" and truck.build.chassis.cg_height is None:
         found.append("chassis.cg_height")
+    off = np.abs(truck.table.centre[:, 1]).max()
+    if limit.sided and track_of(truck, limit) is None and off > MIDDLE:
+        found.append(f"chassis.axle[{limit.axles[0] + 1}].track")
     return tuple(dict.fromkeys(found))
 
 

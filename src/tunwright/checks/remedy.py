@@ -22,6 +22,8 @@ from tunwright.handbook.linear_window import interval
 
 MM = 0.001
 TEN_LITRES = 0.01
+SPARE = 0.005
+"""How far inside the window a tank is moved [m]."""
 
 
 @dataclass(frozen=True)
@@ -95,7 +97,12 @@ class Remedies:
             "cab-gap": self._gap,
             "rear-overhang": self._gap,
             "side-to-side": self._sideways,
+            "tank-over-frame": self._higher,
+            "on-the-rails": self._shorter_subframe,
         }
+        if finding.key.startswith(("braking", "axles-down", "side-slope")):
+            yield from self._into_window()
+            return
         tail = finding.key.rsplit("-", 1)[-1]
         way = ways.get(finding.key) or {"height": self._lower, "width": self._narrower, "length": self._gap}.get(tail)
         if way is not None:
@@ -103,10 +110,12 @@ class Remedies:
 
     def _for_load(self, limit: LoadLimit) -> Iterator[Trial]:
         """Into the permitted window; else less water; else where this limit alone holds."""
-        full = self.base.placing.full()
-        if not full.empty:
-            yield self._moved(_inside(full.low, full.high, float(self.build.tank.middle)))
-        elif not self.base.window.empty and self.base.window.water >= self._wanted() - TEN_LITRES:
+        yield from self._into_window()
+        if (
+            self.base.placing.full().empty
+            and not self.base.window.empty
+            and self.base.window.water >= self._wanted() - TEN_LITRES
+        ):
             yield self._moved_and_capped(self.base.window)
         water = limit_water(self.base.truck, limit)
         if water is not None and water > TEN_LITRES:
@@ -115,6 +124,13 @@ class Remedies:
         own = self._own_window(limit)
         if own is not None:
             yield self._moved(own)
+
+    def _into_window(self) -> Iterator[Trial]:
+        """The tank moved into the window, a little inside its end where there is room."""
+        full = self.base.placing.full()
+        if not full.empty:
+            spare = min(SPARE, 0.5 * (full.high - full.low))
+            yield self._moved(_inside(full.low + spare, full.high - spare, float(self.build.tank.middle)))
 
     def _own_window(self, limit: LoadLimit) -> float | None:
         """The nearest place of the tank at which one limit holds in all states [m]."""
@@ -162,7 +178,8 @@ class Remedies:
                 middle=_metres(tank.middle + extra / 2),
                 compartment=last,
             )
-            yield Trial(f"lengthen the tank by {self._length(extra)} to the rear", longer)
+            with_it = ", its last compartment with it" if tank.compartment else ""
+            yield Trial(f"lengthen the tank by {self._length(extra)} to the rear{with_it}", longer)
 
     def _baffle(self, _: Finding) -> Iterator[Trial]:
         """A baffle more in the largest bay."""
@@ -188,6 +205,22 @@ class Remedies:
         by = finding.limit - finding.value
         step = math.ceil(abs(by) / MM) * MM * (1 if by > 0 else -1)
         yield self._moved(round(float(self.build.tank.middle) + step, 3))
+
+    def _higher(self, finding: Finding) -> Iterator[Trial]:
+        if finding.value is not None:
+            by = math.ceil(-finding.value / MM) * MM
+            higher = _with_tank(self.build, bottom=_metres(self.build.tank.bottom + by))
+            yield Trial(f"set the tank {self._length(by)} higher", higher)
+
+    def _shorter_subframe(self, _: Finding) -> Iterator[Trial]:
+        """The subframe cut to the rails."""
+        frame, sub = self.build.chassis.frame, self.build.subframe
+        if sub is None or frame.front is None or frame.rear is None:
+            return
+        start, end = max(float(sub.start), float(frame.front)), min(float(sub.end), float(frame.rear))
+        cut = sub.model_copy(update={"start": _metres(start), "end": _metres(end)})
+        words = f"let the subframe stand on the rails, from {self._length(start)} to {self._length(end)}"
+        yield Trial(words, self.build.model_copy(update={"subframe": cut}))
 
     def _lower(self, finding: Finding) -> Iterator[Trial]:
         if finding.value is not None and finding.limit is not None:

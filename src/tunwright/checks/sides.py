@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from tunwright.build.shown import show_number as n
-from tunwright.checks.assumed import LOADS, resting_on
+from tunwright.checks.assumed import HEIGHTS, LOADS, resting_on
 from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
 from tunwright.tables.read import shop_values
 from tunwright.truck.truck import Truck
@@ -28,6 +28,7 @@ def side_findings(truck: Truck, assumed: Sequence[str]) -> Iterator[Finding]:
     missing = tuple(f"chassis.axle[{i + 1}].track" for i, track in enumerate(tracks) if track is None)
     if missing:
         yield not_known(KEY, QUESTION, rule, "share", missing, limit=usual.value)
+        yield _slope(truck, missing, assumed)
         return
     level = truck.table.only(np.array([s.level for s in truck.table.states]))
     total = level.axles.sum(axis=1)
@@ -56,6 +57,7 @@ def side_findings(truck: Truck, assumed: Sequence[str]) -> Iterator[Finding]:
         ),
     )
     value = float(part[worst])
+    yield _slope(truck, missing, assumed)
     yield Finding(
         KEY,
         QUESTION,
@@ -68,4 +70,49 @@ def side_findings(truck: Truck, assumed: Sequence[str]) -> Iterator[Finding]:
         rule,
         working=steps,
         assumed=resting_on(assumed, (*LOADS, r"item\[\d+\]\.y")),
+    )
+
+
+def _slope(truck: Truck, missing: tuple[str, ...], assumed: Sequence[str]) -> Finding:
+    """What is left on the wheels of the upper side on the tried side slope, springs and tyres taken as stiff."""
+    slope = truck.tried.side_slope
+    question = f"Do the wheels of the upper side stay down on a side slope of {n(100 * slope, 1)} %?"
+    rule = Rule(
+        "statics of a stiff vehicle; springs and tyres lower it, and roll-over is a question of its own", mark="derived"
+    )
+    if truck.build.chassis.cg_height is None:
+        missing = (*missing, "chassis.cg_height")
+    leaning = truck.table.only(np.array([bool(s.slope) and s.judged for s in truck.table.states], dtype=bool))
+    total = leaning.axles.sum(axis=1)
+    if missing or not leaning.states or not np.isfinite(total).any():
+        return not_known(
+            "side-slope",
+            question,
+            rule,
+            "share",
+            missing or truck.axles.stances[0].missing,
+            sense="at_least",
+            limit=0.0,
+        )
+    track = leaning.axles @ np.array([float(a.track or 0.0) for a in truck.axles.axle]) / total
+    tan = np.array([s.slope for s in leaning.states])
+    upper = 0.5 + (leaning.centre[:, 1] * np.sign(tan) - leaning.centre[:, 2] * np.abs(tan)) / track
+    worst = int(np.nanargmin(upper))
+    y, h, t = float(leaning.centre[worst, 1]), float(leaning.centre[worst, 2]), float(track[worst])
+    value = float(upper[worst])
+    given = f"y = {n(1000 * y)} mm, h = {n(h, 3)} m, tan = {n(slope, 3)}, T = {n(t, 3)} m"
+    formula = "1/2 + (y − h tan) / T, y towards the upper side"
+    step = Step("part of the load on the upper side", formula, given, f"{n(100 * value, 1)} %")
+    return Finding(
+        "side-slope",
+        question,
+        leaning.states[worst].words,
+        value,
+        0.0,
+        "share",
+        "at_least",
+        verdict(value, 0.0, "at_least"),
+        rule,
+        working=(step,),
+        assumed=resting_on(assumed, (*LOADS, *HEIGHTS)),
     )

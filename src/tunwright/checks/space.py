@@ -11,8 +11,11 @@ from tunwright.checks.legal import dimension_limits
 from tunwright.checks.legal_limit import DimensionLimit
 from tunwright.checks.load_limit import law_axles
 from tunwright.tables.read import rule_set, shop_values
-from tunwright.truck.size import outer_size, rear_group_centre
+from tunwright.truck.size import floor_over, outer_size, rear_group_centre
 from tunwright.truck.truck import Truck
+
+USUAL_RAIL = 0.38
+"""Half the usual distance over the rails [m]; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -56,6 +59,8 @@ def space_findings(truck: Truck) -> Iterator[Finding]:
     """
     yield _cab_gap(truck)
     yield _overhang(truck)
+    yield _clear_of_frame(truck)
+    yield _on_the_rails(truck)
     for name in truck.build.order.rules:
         for limit in dimension_limits(rule_set(name), law_axles(truck)[0]):
             yield _dimension(truck, limit)
@@ -84,6 +89,42 @@ def _cab_gap(truck: Truck) -> Finding:
     )
 
 
+def _clear_of_frame(truck: Truck) -> Finding:
+    """The tank's floor over the rails against the top of the subframe, or of the rails where there is none."""
+    question = "Does the tank stand clear of the frame?"
+    rule = Rule("two things cannot stand in one place", mark="derived")
+    frame, sub = truck.build.chassis.frame, truck.build.subframe
+    if frame.top is None:
+        return not_known("tank-over-frame", question, rule, "m", ("chassis.frame.top",), sense="at_least", limit=0.0)
+    top = float(frame.top) + (float(sub.height) if sub is not None else 0.0)
+    rail = 0.5 * float(frame.width) if frame.width is not None else USUAL_RAIL
+    lowest = floor_over(truck, rail) - float(truck.build.tank.shell)
+    steps = (
+        Step("floor over the rails at its lowest, outside", "inside floor − shell", "", f"{n(lowest, 3)} m"),
+        Step("top of what carries the tank", "rail + subframe", f"{n(float(frame.top), 3)} + …", f"{n(top, 3)} m"),
+    )
+    return _plain("tank-over-frame", question, lowest - top, 0.0, "at_least", rule, *steps)
+
+
+def _on_the_rails(truck: Truck) -> Finding:
+    """What carries the tank against the ends of the rails."""
+    question = "Do the rails reach under all that carries the tank?"
+    rule = Rule("common practice, no source", mark="common practice")
+    frame, sub, tank = truck.build.chassis.frame, truck.build.subframe, truck.build.tank
+    missing = tuple(f"chassis.frame.{end}" for end in ("front", "rear") if getattr(frame, end) is None)
+    if frame.front is None or frame.rear is None:
+        return not_known("on-the-rails", question, rule, "m", missing, limit=0.0)
+    if sub is not None:
+        front, rear, what = float(sub.start), float(sub.end), "subframe"
+    else:
+        half = 0.5 * float(tank.length)
+        front, rear, what = float(tank.middle) - half, float(tank.middle) + half, "tank between its tangent lines"
+    beyond = max(float(frame.front) - front, rear - float(frame.rear))
+    values = f"{n(front, 3)} to {n(rear, 3)} m on rails from {n(float(frame.front), 3)} to {n(float(frame.rear), 3)} m"
+    step = Step(f"{what} beyond the rails", "the farther of both ends", values, f"{n(beyond, 3)} m")
+    return _plain("on-the-rails", question, beyond, 0.0, "at_most", rule, step)
+
+
 def _most_overhang(truck: Truck) -> float:
     share = shop_values()["max_rear_overhang_share"].value
     return share * rear_group_centre(truck)
@@ -96,6 +137,10 @@ def _frame_rear(truck: Truck) -> float:
 
 def _overhang(truck: Truck) -> Finding:
     share, rule = _shop_rule("max_rear_overhang_share")
+    question = "Rear overhang in proportion to the wheelbase?"
+    if truck.build.chassis.frame.rear is None:
+        limit = _most_overhang(truck)
+        return not_known("rear-overhang", question, rule, "m", ("chassis.frame.rear",), limit=limit)
     base, rear = rear_group_centre(truck), outer_size(truck).rear
     limit = share * base
     steps = (
@@ -103,9 +148,7 @@ def _overhang(truck: Truck) -> Finding:
         Step("overhang", "rearmost point − a", f"{n(rear, 3)} − {n(base, 3)}", f"{n(rear - base, 3)} m"),
         Step("limit", "share × a", f"{share:g} × {n(base, 3)}", f"{n(limit, 3)} m"),
     )
-    return _plain(
-        "rear-overhang", "Rear overhang in proportion to the wheelbase?", rear - base, limit, "at_most", rule, *steps
-    )
+    return _plain("rear-overhang", question, rear - base, limit, "at_most", rule, *steps)
 
 
 def _dimension(truck: Truck, limit: DimensionLimit) -> Finding:

@@ -13,6 +13,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from tunwright.build.model import Build
 from tunwright.build.problems import nearest
 from tunwright.build.reading import Document, read_file
 from tunwright.build.shown import show, show_number
@@ -20,6 +21,7 @@ from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
 from tunwright.checks.remedy import Remedies
 from tunwright.sheets import words
+from tunwright.sheets.input_words import labels
 
 STYLES = {"holds": "green", "close": "yellow", "fails": "bold red", "open": "cyan"}
 NAMED = 8
@@ -69,7 +71,7 @@ def print_assessment(assessment: Assessment, document: Document, *, only_trouble
     listed = [finding for finding in findings if not only_troubles or finding.verdict != "holds"]
     out.print(_verdicts(assessment, listed) if listed else "Nothing fails, is open or is close to its limit.")
     out.print()
-    _print_help(out, findings)
+    _print_help(out, findings, assessment.build)
     for title, said in (
         ("Permitted window", words.window_words(assessment)),
         ("Fill limit", words.fill_words(assessment)),
@@ -77,24 +79,26 @@ def print_assessment(assessment: Assessment, document: Document, *, only_trouble
     ):
         out.print(Text.assemble((f"{title}: ", "bold"), said))
     if assessment.assumed:
-        first, more = assessment.assumed[:NAMED], len(assessment.assumed) - NAMED
+        first, more = labels(assessment.build, assessment.assumed[:NAMED]), len(assessment.assumed) - NAMED
         rest = f" and {more} more; the dossier lists them" if more > 0 else ""
-        out.print(Text.assemble(("Still assumed: ", "bold"), ", ".join(first), rest))
+        out.print(Text.assemble(("Still assumed: ", "bold"), "; ".join(first), rest))
     out.print(Text.assemble(("Build file: ", "bold"), f"SHA-256 {document.sha256[:16]}"))
     out.print(CAUTION, style="dim")
 
 
-def _print_help(out: Console, findings: Sequence[Finding]) -> None:
-    """What would help where something fails or is open."""
+def _print_help(out: Console, findings: Sequence[Finding], build: Build) -> None:
+    """What would help where something fails or is open; questions with the same answer together."""
+    together: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
-        lines = _below(finding)
-        if lines:
-            out.print(
-                Text.assemble((words.VERDICTS[finding.verdict], STYLES[finding.verdict]), f"  {finding.question}")
-            )
-            for line in lines:
-                out.print(f"    {line}")
-    if any(_below(finding) for finding in findings):
+        if _below(finding, build):
+            together.setdefault(tuple(_below(finding, build)), []).append(finding)
+    for lines, asked in together.items():
+        more = f" and {len(asked) - 1} more" if len(asked) > 1 else ""
+        verdict = (words.VERDICTS[asked[0].verdict], STYLES[asked[0].verdict])
+        out.print(Text.assemble(verdict, f"  {asked[0].question}{more}"))
+        for line in lines:
+            out.print(f"    {line}")
+    if together:
         out.print()
 
 
@@ -109,14 +113,14 @@ def _verdicts(assessment: Assessment, findings: Sequence[Finding]) -> Table:
     ):
         table.add_column(name, justify=justify, no_wrap=name in ("verdict", "value", "limit"))  # type: ignore[arg-type]
     for finding in findings:
-        value = words.figure(finding.value, finding.unit, assessment)
+        value = words.figure(None if finding.verdict == "open" else finding.value, finding.unit, assessment)
         limit = words.limit_words(finding, assessment) if finding.limit is not None else ""
         mark = Text(words.VERDICTS[finding.verdict], style=STYLES[finding.verdict])
         table.add_row(mark, finding.question, finding.state, value, limit)
     return table
 
 
-def _below(finding: Finding) -> list[str]:
+def _below(finding: Finding, build: Build) -> list[str]:
     """Lines under a question: what would help, what is missing."""
     lines = []
     if finding.remedy is not None:
@@ -126,7 +130,7 @@ def _below(finding: Finding) -> list[str]:
     elif finding.verdict == "fails":
         lines.append("→ no single change that was tried makes this hold")
     if finding.missing:
-        lines.append(f"to be given or measured: {', '.join(finding.missing)}")
+        lines.append(f"to be given or measured: {'; '.join(labels(build, finding.missing))}")
     return lines
 
 
@@ -160,7 +164,7 @@ def print_working(assessment: Assessment, key: str) -> bool:
     out.print(f"Rule: {finding.rule.words}")
     out.print()
     out.print(_steps(finding))
-    for line in (*_below(finding), finding.note):
+    for line in (*_below(finding, assessment.build), finding.note):
         if line:
             out.print(line)
     if finding.assumed:

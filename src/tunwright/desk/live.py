@@ -111,7 +111,7 @@ def look(text: str, changes: Sequence[Change], state: Mapping[str, Any], parts: 
         assessment = assessed(changed(text, changes))
     except BuildProblems as broken:
         return {"problems": [problem_data(problem) for problem in broken.problems], "ms": _since(start)}
-    except (NotEditable, IndexError) as broken:
+    except NotEditable as broken:
         problem = Problem(None, "", "", str(broken), "", "")
         return {"problems": [problem_data(problem)], "ms": _since(start)}
     shown = load_state(assessment, state)

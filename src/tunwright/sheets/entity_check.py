@@ -15,14 +15,15 @@ _TEXTS = ("text", "value", "note")
 
 
 @cache
-def _names_of(kind: type[Any]) -> tuple[str, ...]:
+def _names_of(kind: Any) -> tuple[str, ...]:
     return tuple(item.name for item in fields(kind))
 
 
 def check_entity(entity: Any) -> None:
     """Raises ValueError when a layer or fill is unknown, a number is not finite, or a text is more than one line."""
-    kind = type(entity).__name__
-    for name in _names_of(type(entity)):
+    own: Any = type(entity)
+    kind = own.__name__
+    for name in _names_of(own):
         value = getattr(entity, name)
         if name == "layer":
             _check_known(kind, "layer", value, LAYERS)

@@ -97,6 +97,8 @@ def _limit(wording: Wording, one: Carried) -> Limit:
 
 
 def _beyond(assessment: Assessment, wording: Wording) -> tuple[Band, ...]:
+    if assessment.unknown:
+        return ()
     limit, gross = assessment.fill_limit, float(assessment.truck.volumes.gross.sum())
     start = 0.0 if limit.fails_dry else limit.water
     if (limit.binds is None and not limit.fails_dry) or start >= gross:
@@ -117,9 +119,9 @@ def position_sensitivity(assessment: Assessment) -> Chart:
     The permitted window is hatched, the place of the build marked. Raises ValueError where no axle load is known.
     """
     vehicle, net = Vehicle(assessment), full_state(assessment.truck)
-    wording, table, window = vehicle.wording, assessment.truck.loading.table([net]), assessment.window
+    wording, table, window = vehicle.wording, assessment.truck.loading.table([net]), vehicle.window
     middle = float(vehicle.tank.middle)
-    ends = [middle, *(x for x in (window.low, window.high) if math.isfinite(x) and not window.empty)]
+    ends = [middle, *_window_ends(window)]
     low, high = min(ends) - _BESIDE, max(ends) + _BESIDE
     places = np.array([low, middle, high])
     found = [one for one in carried(vehicle, table) if math.isfinite(one.load)]
@@ -145,13 +147,20 @@ def _lengths(wording: Wording, places: Floats) -> tuple[float, ...]:
     return tuple(wording.number(x, "length") for x in places.tolist())
 
 
-def _permitted(vehicle: Vehicle, window: Window, low: float, high: float) -> tuple[tuple[Band, ...], tuple[Mark, ...]]:
+def _window_ends(window: Window | None) -> list[float]:
+    """The ends a window has; none where it is empty or not known."""
+    return [] if window is None or window.empty else [x for x in (window.low, window.high) if math.isfinite(x)]
+
+
+def _permitted(
+    vehicle: Vehicle, window: Window | None, low: float, high: float
+) -> tuple[tuple[Band, ...], tuple[Mark, ...]]:
     """The window as a band, or as a mark where it is a point; and the mark of where the tank stands now."""
     wording, middle = vehicle.wording, float(vehicle.tank.middle)
     now = Mark(wording.number(middle, "length"), f"now {wording.length(middle)}")
-    left, right = max(window.low, low), min(window.high, high)
-    if window.empty or left > right:
+    if window is None or window.empty or max(window.low, low) > min(window.high, high):
         return (), (now,)
+    left, right = max(window.low, low), min(window.high, high)
     ends, words = _lengths(wording, np.array([left, right])), " ".join(window_words(vehicle, window))
     if right - left < 0.005 * (high - low):
         return (), (now, Mark(ends[0], words))

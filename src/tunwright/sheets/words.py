@@ -130,19 +130,36 @@ def answer(assessment: Assessment) -> str:
 
 
 def _no(assessment: Assessment) -> str:
-    window, wanted = assessment.window, ordered_water(assessment)
+    window, order = assessment.window, assessment.build.order
+    failing = [finding for finding in assessment.findings if finding.verdict == "fails"]
     if window.empty:
-        return "Does not fit: no position of the tank works, not even empty."
-    if window.water < wanted * (1 - 1e-6):
-        most, place = volume(math.floor(window.water * 100) / 100, assessment), _place(window, assessment)
-        gross = mass(math.ceil(needed_gross(assessment)), assessment)
-        return (
-            f"Does not fit as specified: of {volume(wanted, assessment)} wanted, at most {most} can be carried, with "
-            f"the middle of the tank {place}. The whole would take a gross rating of at least {gross}, and axle "
-            f"ratings to match."
+        return f"Does not fit: no position of the tank works, not even empty. {failing[0].question} No."
+    net = float(assessment.truck.volumes.net.sum())
+    if window.filled == "most" and window.water < net * (1 - 1e-6):
+        return _too_much(assessment, window)
+    if order.volume is not None and any(finding.key == "capacity" for finding in failing):
+        held = volumes_litres(assessment.truck)[order.volume_means] / 1000
+        asked = (
+            f"{volume(held, assessment)} {order.volume_means} of the {volume(float(order.volume), assessment)} ordered"
         )
-    count = assessment.counts["fails"]
-    return f"Fails as it stands: {count} question{'s' if count > 1 else ''} answered no. See the remedies."
+        return f"The tank is too small: it holds {asked}."
+    others = f" and {len(failing) - 1} more" if len(failing) > 1 else ""
+    return f"Fails as it stands: {failing[0].question.rstrip('?')}? No{others}. See the remedies."
+
+
+def _too_much(assessment: Assessment, window: Window) -> str:
+    """No position carries what the tank holds: the most that can be carried, and what the whole would take."""
+    wanted = min(ordered_water(assessment), float(assessment.truck.volumes.net.sum()))
+    most, place = volume(math.floor(window.water * 100) / 100, assessment), _place(window, assessment)
+    said = f"of {volume(wanted, assessment)} wanted, at most {most} can be carried, with the middle of the tank {place}"
+    gross = needed_gross(assessment)
+    if gross > float(assessment.build.chassis.gross_rating):
+        would = (
+            f"The whole would take a gross rating of at least {mass(math.ceil(gross), assessment)}, and axles to match."
+        )
+    else:
+        would = f"What stops it: {_between(assessment.placing.full(), assessment)}."
+    return f"Does not fit as specified: {said}. {would}"
 
 
 def window_words(assessment: Assessment) -> str:
@@ -152,7 +169,7 @@ def window_words(assessment: Assessment) -> str:
     """
     if assessment.unknown:
         return f"Not known: axle loads cannot be worked out without {_inputs(assessment, assessment.unknown)}."
-    return _window_said(assessment) + _level_only(assessment)
+    return _window_said(assessment) + _level_only(assessment) + _not_counted(assessment)
 
 
 def _inputs(assessment: Assessment, paths: Sequence[str]) -> str:
@@ -165,6 +182,15 @@ def _level_only(assessment: Assessment) -> str:
     if not assessment.no_grades:
         return ""
     return f" Level states only: grades are not judged without {_inputs(assessment, assessment.no_grades)}."
+
+
+def _not_counted(assessment: Assessment) -> str:
+    """Limits that are open and so not in the window and the fill limit."""
+    questions = [finding.question.rstrip("?") for finding in assessment.open_limits]
+    if not questions or assessment.unknown or assessment.no_grades:
+        return ""
+    more = f" and {len(questions) - 1} more" if len(questions) > 1 else ""
+    return f" Not counted, because it is open: {questions[0]}{more}."
 
 
 def _window_said(assessment: Assessment) -> str:
@@ -201,7 +227,7 @@ def _ends(window: Window, assessment: Assessment) -> str:
 def _between(window: Window, assessment: Assessment) -> str:
     """Which limits cross where the window is empty."""
     if window.never is not None:
-        return f"fails everywhere: {question_of(window.never, assessment)}"
+        return f"no position helps with this: {question_of(window.never, assessment)}"
     low, high = length(window.low, assessment), length(window.high, assessment)
     back = f"one limit needs at least {low} ({question_of(window.binds_low, assessment)})"
     return f"{back}, another at most {high} ({question_of(window.binds_high, assessment)})"
@@ -214,7 +240,7 @@ def fill_words(assessment: Assessment) -> str:
     """
     if assessment.unknown:
         return f"Not known: axle loads cannot be worked out without {_inputs(assessment, assessment.unknown)}."
-    return _fill_said(assessment) + _level_only(assessment)
+    return _fill_said(assessment) + _level_only(assessment) + _not_counted(assessment)
 
 
 def _fill_said(assessment: Assessment) -> str:

@@ -60,6 +60,16 @@ def rear_group_centre(truck: Truck) -> float:
     return truck.axles.supports(())[-1].centre
 
 
+def floor_over(truck: Truck, y: float) -> float:
+    """Lowest height of the tank's inside floor over the rails [m].
+
+    y: distance of the rails from the middle [m]
+    """
+    length, across = float(truck.build.tank.length), (y - float(truck.build.tank.y), -y - float(truck.build.tank.y))
+    corners = [(x, a, truck.solid.floor(x, a)) for x in (0.0, length) for a in across]
+    return float(truck.frame.point(np.array(corners))[:, 2].min())
+
+
 def outer_size(truck: Truck) -> OuterSize:
     """Ends and sides of the vehicle.
 

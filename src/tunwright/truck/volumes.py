@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.build.tank import Outlet
+from tunwright.handbook.bodies import Slice
 from tunwright.handbook.liquid import wet_volume
 from tunwright.truck.frame import TankFrame
 from tunwright.truck.solid import Compartment, TankSolid
@@ -56,9 +57,24 @@ class Volumes:
         return np.array([self._usable(part, net) for part, net in zip(self.solid.compartments, self.net, strict=True)])
 
     def _usable(self, part: Compartment, net: float) -> float:
-        stays = [part.whole.below(float(o.at), float(o.height), self.level_slope) for o in self._outlets(part)]
+        stays = [self._stays(part, outlet) for outlet in self._outlets(part)]
         left = net - min(stays) if stays else net * (1.0 - self.heel)
         return float(max(0.0, left))
+
+    def _stays(self, part: Compartment, outlet: Outlet) -> float:
+        """Water an outlet leaves [m3].
+
+        All below it stays, and for one in a sump all that lies below the sump's rim elsewhere: it cannot climb there.
+        """
+        at, height = float(outlet.at), float(outlet.height)
+        rim = max(height, self.solid.floor(at))
+        sump = [body for body in part.whole.bodies if isinstance(body, Slice) and body.sign > 0]
+        drains = self._below(sump, at, rim) - self._below(sump, at, height) if sump else 0.0
+        return part.whole.below(at, rim, self.level_slope) - drains
+
+    def _below(self, bodies: list[Slice], x: float, height: float) -> float:
+        slope = self.level_slope
+        return float(wet_volume(bodies, c=np.array([height - slope * x]), a=np.array([slope]))[0][0])
 
     def _outlets(self, part: Compartment) -> list[Outlet]:
         """Outlets that draw from a compartment: named for it, or standing in it."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import Any
 
@@ -16,7 +17,6 @@ from tunwright.sheets.dossier.amounts import NOT_KNOWN, Amounts
 from tunwright.sheets.dossier.answer import plain_answer
 from tunwright.sheets.dossier.blocks import Block, column, row, table, verdict_cell
 from tunwright.sheets.dossier.findings import sides
-from tunwright.sheets.dossier.loads import loads_known
 from tunwright.sheets.dossier.place import fill_line, window_lines
 from tunwright.sheets.input_words import labels
 from tunwright.tables.read import rule_set, tables_hash
@@ -112,8 +112,8 @@ def _figures(assessment: Assessment, amounts: Amounts) -> Iterator[tuple[str, st
     yield "gross volume", amounts.volume(float(volumes.gross.sum())), "to the roof"
     yield "net volume", amounts.volume(float(volumes.net.sum())), _net_by(assessment)
     yield "usable volume", amounts.volume(float(volumes.usable.sum())), "above what stays in it"
-    known, limit = loads_known(truck), assessment.fill_limit
-    if not known:
+    limit = assessment.fill_limit
+    if assessment.unknown:
         fill = NOT_KNOWN, "axle loads are open"
     elif limit.fails_dry:
         fill = "none", "a limit is passed empty"
@@ -130,9 +130,11 @@ def _net_by(assessment: Assessment) -> str:
 
 
 def _worst(build: Build, findings: Sequence[Finding], amounts: Amounts) -> Block:
-    """The findings that need attention, the nearest to its limit where none does."""
+    """The findings that need attention; where none does, those with the least room, the nearest to its limit first."""
     every = list(enumerate(findings, start=1))
-    needing = [one for one in every if one[1].verdict != "holds"] or every[:_NEAREST]
+    needing = [one for one in every if one[1].verdict != "holds"]
+    title = "worst findings" if needing else "nearest to their limits"
+    needing = needing or sorted(every, key=lambda one: _room(one[1]))[:_NEAREST]
     rows, before = [], ""
     for number, finding in needing[:_WORST_ROWS]:
         value, limit = sides(finding, amounts)
@@ -146,12 +148,20 @@ def _worst(build: Build, findings: Sequence[Finding], amounts: Amounts) -> Block
     columns = [
         column("no.", "7mm", right=True),
         column("verdict", "15mm"),
-        column("worst findings", "1.1fr"),
+        column(title, "1.1fr"),
         column("value", "20mm", right=True),
         column("limit", "22mm", right=True),
         column("worst state, and what would help", "1.4fr"),
     ]
     return table(columns, rows, size=7.5)
+
+
+def _room(finding: Finding) -> float:
+    """How far a finding is from its limit, as a part of the limit; without end where it has no number or no limit."""
+    value, limit = finding.value, finding.limit
+    if value is None or limit is None or not math.isfinite(value) or not limit:
+        return math.inf
+    return abs(limit - value) / abs(limit)
 
 
 def _helping(build: Build, finding: Finding) -> str:

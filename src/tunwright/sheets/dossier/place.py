@@ -8,8 +8,9 @@ from tunwright.checks.assess import Assessment
 from tunwright.sheets import words as said
 from tunwright.sheets.dossier.amounts import Amounts
 from tunwright.sheets.dossier.blocks import Block, Part, note, unknown, words
-from tunwright.sheets.dossier.loads import chart_block, loads_known, what_is_missing
+from tunwright.sheets.dossier.loads import chart_block, what_is_missing
 from tunwright.sheets.figures import position_sensitivity
+from tunwright.sheets.input_words import labels
 
 
 def place_part(assessment: Assessment, amounts: Amounts) -> Part:
@@ -20,7 +21,7 @@ def place_part(assessment: Assessment, amounts: Amounts) -> Part:
     """
     title = "Where the tank may stand"
     sentences = window_lines(assessment, amounts)
-    if not loads_known(assessment.truck):
+    if assessment.unknown:
         return Part(title, [unknown(sentence) for sentence in sentences], fresh=False)
     blocks: list[Block] = [words(sentence) for sentence in sentences]
     blocks.append(words(fill_line(assessment)))
@@ -35,15 +36,20 @@ def window_lines(assessment: Assessment, amounts: Amounts) -> list[str]:
     assessment: the assessment
     amounts: how quantities are printed
     """
+    if assessment.unknown:
+        return [f"Where the tank may stand is not known; measure first: {_first(assessment)}."]
     missing = what_is_missing(assessment)
-    if not loads_known(assessment.truck):
-        return [f"Where the tank may stand is not known; measure first: {missing}."]
     lines = [said.window_words(assessment)]
     if not assessment.window.empty:
         lines.append(_stands(assessment, amounts))
     if missing:
         lines.append(f"States whose loads are not known are left out of this; measure: {missing}.")
     return lines
+
+
+def _first(assessment: Assessment) -> str:
+    """What has to be measured before anything is known of the loads."""
+    return "; ".join(labels(assessment.build, assessment.unknown))
 
 
 def _stands(assessment: Assessment, amounts: Amounts) -> str:
@@ -64,9 +70,9 @@ def fill_line(assessment: Assessment) -> str:
 
     assessment: the assessment
     """
+    if assessment.unknown:
+        return f"The fill limit by mass is not known; measure first: {_first(assessment)}."
     missing = what_is_missing(assessment)
-    if not loads_known(assessment.truck):
-        return f"The fill limit by mass is not known; measure first: {missing}."
     tail = "" if not missing else " States whose loads are not known are left out of this."
     found = said.fill_words(assessment)
     return f"Filled evenly where the tank stands: {found[0].lower()}{found[1:]}{tail}"

@@ -243,9 +243,17 @@ def _typed(value: object) -> str:
         return f"{value:g}"
     if isinstance(value, list | tuple):
         if any(isinstance(one, list | tuple) for one in value):
-            return f"{len(value)} points"
+            return _nested(value)
         return ", ".join(map(_typed, value)) or "none"
     return str(value)
+
+
+def _nested(value: Sequence[object]) -> str:
+    """Orders of names in full, points by their number."""
+    orders = [one for one in value if isinstance(one, list | tuple) and one and all(isinstance(n, str) for n in one)]
+    if len(orders) < len(value):
+        return f"{len(value)} points"
+    return "; ".join(" then ".join(map(str, one)) for one in orders)
 
 
 def _plain(text: str) -> str:

@@ -36,19 +36,19 @@ def side_view(
     """
     vehicle, state = Vehicle(assessment), state or full_state(assessment.truck)
     shape, found = TankShape(vehicle.truck), surfaces(vehicle.truck, state)
-    table = vehicle.truck.loading.table([state])
+    table, permitted = vehicle.truck.loading.table([state]), vehicle.window if window else None
     loads = carried(vehicle, table)
     boxes, names = item_boxes(vehicle, "side")
     centres, centre_names = centre_marks(table, 0)
     entities: list[Entity] = [
         Line((vehicle.front - ROAD, 0.0), (vehicle.rear + ROAD, 0.0), "ground"),
         *frame_side(vehicle),
-        *(window_marks(vehicle, assessment.window, scale, _FIRST_MM + _ROW_MM) if window else []),
+        *(window_marks(vehicle, permitted, scale, _FIRST_MM + _ROW_MM) if permitted else []),
         tank_side(shape, found),
         *boxes,
         cab_side(vehicle),
         *_wheels(vehicle, state),
-        middle_mark(vehicle, assessment.window if window else None, scale),
+        middle_mark(vehicle, permitted, scale),
         *centres,
         *_gravity(vehicle, state, scale),
         *gauges(vehicle, loads, scale),

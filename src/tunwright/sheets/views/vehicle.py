@@ -12,6 +12,7 @@ from itertools import pairwise
 
 from tunwright.build.chassis import Axle
 from tunwright.checks.assess import Assessment
+from tunwright.checks.window import Window
 from tunwright.handbook.axle_statics import Support
 from tunwright.sheets.views.wording import Wording
 from tunwright.truck.size import OuterSize, outer_size
@@ -41,6 +42,11 @@ class Vehicle:
         self.build = assessment.build
         self.chassis, self.tank = self.build.chassis, self.build.tank
         self.wording = Wording(self.build.order.units)
+
+    @cached_property
+    def window(self) -> Window | None:
+        """The permitted window of the tank's middle, None where it cannot be known."""
+        return None if self.assessment.unknown else self.assessment.window
 
     @cached_property
     def size(self) -> OuterSize:

@@ -130,6 +130,7 @@ async function step(way) {
 }
 $("undo").addEventListener("click", () => step(-1));
 $("redo").addEventListener("click", () => step(1));
+$("solid").addEventListener("click", () => { editor.flush(); draft.settled().then(() => import("./solid.js")).then((one) => one.open(state.read())).catch(failed); });
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey || hands.holding) return;
   const key = event.key.toLowerCase();
