@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Start Tunwright with nothing but Python 3.11 or newer.
 
-python start.py            put what is needed into .venv beside this file (once), then open the desk with the demo builds
+python start.py            put what is needed into .venv beside this file (once), then open the desk
 python start.py test       the same with the test tools, then run the checks of the code and the tests
 python start.py COMMAND    hand COMMAND and all that follows to tunwright, e.g.  python start.py assess my.toml
 

@@ -88,6 +88,24 @@ def test_dip_chart_ends_at_the_gross_volume(demo: Path) -> None:
     assert litres[-1] == pytest.approx(gross, rel=2e-3)
 
 
+def test_dip_chart_has_a_column_for_every_compartment(tmp_path: Path) -> None:
+    village = tmp_path / "village.toml"
+    village.write_text(demo_text("village-carrier"), encoding="utf-8")
+    rows = list(csv.DictReader(io.StringIO(run("dip", village, "--csv").stdout)))
+    assert list(rows[0]) == ["level_mm", "front litres", "middle litres", "rear litres"]
+    said = run("dip", village).stdout
+    assert "650 mm (front)" in said.replace("\u2009", " ")
+    assert "behind the front tangent line, in the middle" in said
+
+
+def test_a_dossier_makes_its_folders(demo: Path, tmp_path: Path) -> None:
+    assert run("dossier", demo, "--into", tmp_path / "new" / "deep" / "x.pdf").exit_code == 0
+    refused = run("dossier", demo, "--into", demo / "x.pdf")
+    assert refused.exit_code == 2
+    assert f"{demo / 'x.pdf'}: " in refused.stderr
+    assert ".part" not in refused.stderr
+
+
 def test_units_asked_for_on_the_line_are_read_with_care(demo: Path) -> None:
     wrong = run("dip", demo, "--grade", "3")
     assert wrong.exit_code == 2
@@ -116,3 +134,11 @@ def test_the_schema_is_a_schema() -> None:
     assert schema["properties"]["format"]["type"] == "integer"
     assert schema["additionalProperties"] is False
     assert "Axle" in schema["$defs"]
+
+
+def test_loads_are_rounded_once(tmp_path: Path) -> None:
+    """The drive group of this starter carries 17 244.504 kg at 90 %: rounded to 17 244.50 first it would lose one."""
+    build = tmp_path / "first.toml"
+    assert run("new", build, "--layout", "8x4").exit_code == 0
+    row = next(line for line in run("loads", build).stdout.splitlines() if line.startswith("even-090-crew "))
+    assert "17 245 kg" in row.replace("\u2009", " ")

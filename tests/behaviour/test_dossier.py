@@ -7,7 +7,7 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable
-from functools import cache
+from functools import cache, partial
 from importlib.resources import files
 from pathlib import Path
 
@@ -16,13 +16,16 @@ import pytest
 from tunwright.build.model import Build
 from tunwright.build.reading import Document, read_text
 from tunwright.build.shown import show_number
+from tunwright.build.starter import starter_text
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding, Rule
+from tunwright.demos import NAMES, demo_text
 from tunwright.sheets import dossier
 from tunwright.sheets import words as said
 from tunwright.sheets.dossier import dossier_pdf, write_dossier
 from tunwright.sheets.dossier.amounts import NOT_KNOWN, Amounts
 from tunwright.sheets.dossier.blocks import LONG, row
+from tunwright.sheets.dossier.cover import _worst
 from tunwright.sheets.dossier.findings import _Book
 from tunwright.sheets.input_words import label, labels
 from tunwright.tables.read import tables_hash
@@ -354,3 +357,97 @@ def test_the_template_asks_for_nothing_from_outside() -> None:
     templates = [one.read_text("utf-8") for one in folder.iterdir() if one.name.endswith(".typ")]
     assert len(templates) == 3
     assert not any(re.search(r"@preview|#import|#include|https?:", text) for text in templates)
+
+
+def starter(layout: str, units: str) -> str:
+    return starter_text(layout=layout, units=units, title="A first try")  # type: ignore[arg-type]
+
+
+FIRST: dict[str, Callable[[], str]] = {
+    **{f"{one} {units}": partial(starter, one, units) for one in ("4x2", "6x4", "8x4") for units in ("metric", "us")},
+    **{name: partial(demo_text, name) for name in NAMES},
+}
+HEAD = re.compile(r"^\s*(\d)[\s\u2002]+([A-Z][a-z ]+?)\s*$", re.MULTILINE)
+LISTED = re.compile(r"(\d)[\s\u2002]+([A-Z][a-z ]+?)(?: \.){4,}\s*(\d+)\b")
+
+
+def sheets_of(text: str) -> list[str]:
+    document = read_text(text)
+    pdf = dossier_pdf(Assessment(document.build), document=document)
+    read = re.sub(r"[\u200b\u2060]", "", poppler("pdftotext", pdf, "-layout"))
+    return read.replace("\u00a0", " ").split("\f")[:-1]
+
+
+@pytest.mark.parametrize("name", FIRST)
+def test_pages_count_up_and_the_contents_name_the_pages_of_the_headings(name: str) -> None:
+    text = FIRST[name]()
+    sheets = sheets_of(text)
+    count = len(sheets)
+    assert [re.findall(r"page +(\d+) +of +(\d+)", sheet) for sheet in sheets] == [
+        [(str(i), str(count))] for i in range(1, count + 1)
+    ]
+    stands = {title: i for i, sheet in enumerate(sheets, start=1) for _, title in HEAD.findall(sheet)}
+    listed = {title: int(page) for _, title, page in LISTED.findall("\n".join(sheets[:2]))}
+    assert set(listed) >= {"The order and the data", "Weights", "Axle loads", "Dip table", "Findings"}
+    assert {title: page for title, page in stands.items() if title in listed} == {
+        title: page for title, page in listed.items() if title != "Drawings"
+    }
+    title = read_text(text).build.order.title
+    assert all(title in sheet for sheet in sheets[1:] if "From the left" not in sheet)
+
+
+LIFT = """
+[[chassis.axle]]
+name = "tag"
+at = "6.60 m"
+rating = "7500 kg"
+kerb_load = "0 kg"
+lift = true
+raised_when_weighed = true
+"""
+
+
+def with_lift(rate: str) -> str:
+    """The demo with a third rear axle that was up when it was weighed; without its springs no load is known."""
+    return DEMO.replace("[[chassis.group]]", f"{LIFT}{rate}\n[[chassis.group]]", 1)
+
+
+def test_without_known_sharing_there_is_neither_window_nor_fill_limit() -> None:
+    document = read_text(with_lift(""))
+    assessment = Assessment(document.build)
+    assert assessment.unknown
+    text = plain(poppler("pdftotext", dossier_pdf(assessment, document=document)))
+    assert "Where the tank may stand is not known" in text
+    assert "The fill limit by mass is not known" in text
+    assert "It stands at" not in text
+    assert "permitted" not in text
+    assert "over the fill limit" not in text
+    assert "tag axle lifted" in text
+    assert not re.search(r"lift choice|axles lifted(?! taken)", text)
+
+
+def test_where_all_holds_the_nearest_to_their_limits_come_first() -> None:
+    assessment = made("demo")[0]
+    far = tuple(
+        Finding(f"f{i}", f"Q{i}?", "", value, 100.0, "kg", "at_most", "holds", Rule("r"))
+        for i, value in enumerate((10.0, 80.0, 60.0, 85.0, None))
+    )
+    rows = _worst(assessment.build, far, Amounts("metric"))["rows"]
+    assert [one["cells"][0] if isinstance(one, dict) else one[0] for one in rows] == ["4", "2", "3"]
+
+
+def test_emptying_orders_are_printed_in_full() -> None:
+    text = demo_text("village-carrier")
+    orders = read_text(text).build.states.emptying
+    assert orders
+    document = read_text(text)
+    read = plain(poppler("pdftotext", dossier_pdf(Assessment(document.build), document=document)))
+    assert all(" then ".join(order) in read for order in orders)
+
+
+def test_a_folder_that_cannot_be_made_is_named_as_it_was_given(tmp_path: Path) -> None:
+    assessment, document, _ = made("demo")
+    assert write_dossier(assessment, document, tmp_path / "new" / "deep.pdf").exists()
+    (tmp_path / "file").write_text("")
+    with pytest.raises(OSError, match=r"/file/x\.pdf'$"):
+        write_dossier(assessment, document, tmp_path / "file" / "x.pdf")

@@ -262,5 +262,6 @@ def test_many_points_stand_on_many_lines() -> None:
 
 
 def test_a_place_beyond_the_end_of_a_list_is_refused_in_words() -> None:
+    text = (files("tunwright.demos") / "quarry-carrier.toml").read_text("utf-8")
     with pytest.raises(NotEditable, match="the list is shorter"):
-        with_value((files("tunwright.demos") / "quarry-carrier.toml").read_text("utf-8"), ("tank", "baffle", 99, "at"), "1 m")
+        with_value(text, ("tank", "baffle", 99, "at"), "1 m")

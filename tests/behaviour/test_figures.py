@@ -148,14 +148,14 @@ def test_every_compartment_has_its_own_columns(village: Assessment) -> None:
     assert [line.name for line in chart.series] == [f"{name}, level" for name in names]
 
 
-def test_one_grade_can_be_read_for_the_whole_tank(village: Assessment) -> None:
+def test_one_grade_can_be_taken_from_the_table(village: Assessment) -> None:
     table = dip_rows(village, grades=(0.05,))
-    level, up = table.rows(), table.rows(0.05)
-    assert [at for at, _ in level] == list(table.levels)
-    assert level[-1][1] == pytest.approx(sum(table.volumes[-1][i] for i in (0, 3, 6)))
-    assert up[10][1] == pytest.approx(sum(table.volumes[10][i] for i in (1, 4, 7)))
+    up = table.on_grade(0.05)
+    assert up.levels == table.levels
+    assert [column.grade for column in up.columns] == [0.05] * 3
+    assert up.volumes[10] == tuple(table.volumes[10][i] for i in (1, 4, 7))
     with pytest.raises(ValueError, match=r"no grade 0.1, only 0, 0.05, -0.05"):
-        table.rows(0.1)
+        table.on_grade(0.1)
 
 
 def test_steps_are_round_in_the_units_of_the_order() -> None:

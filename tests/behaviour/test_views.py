@@ -592,3 +592,15 @@ def test_notes_are_broken_and_indented() -> None:
     assert all(indent > 0.0 for indent, _ in lines[1:-1])
     assert lines[-1] == (0.0, "20\u00a0% full")
     assert all(indent + SPARE * text_width(line, 2.2) <= 20.0 for indent, line in lines)
+
+
+@pytest.mark.parametrize(("middle", "over"), [("3.75 m", False), ("7.90 m", True)])
+def test_the_height_of_the_tank_stands_clear_of_frame_and_wheels(middle: str, over: bool) -> None:
+    text = demo_text("quarry-carrier").replace('middle = "3.75 m"', f'middle = "{middle}"')
+    entities = side_view(Assessment(read_text(text).build), scale=50.0)
+    dims = [one for one in entities if isinstance(one, LinearDimension) and one.along == "v" and one.offset_mm == 0.0]
+    (bottom,) = dims
+    assert bottom.text_shift_mm is not None
+    half = 0.5 * (bottom.p2[1] - bottom.p1[1]) * 1000.0 / 50.0
+    assert (bottom.text_shift_mm[0] > half) is over
+    assert (bottom.text_shift_mm[0] < 0.0) is not over

@@ -79,7 +79,7 @@ def test_water_that_cannot_climb_to_the_sump(check) -> None:
 
 
 def test_upper_side_on_a_slope(check) -> None:
-    """Empty, nobody aboard: 7000 kg and the subframe; the upper side has 1/2 - h tan / T of it, least when h is most."""
+    """Empty, nobody aboard: the upper side has 1/2 - h tan / T of the load, least when h is most."""
     found = Assessment(read_text(TEXT).build)
     slope = found.finding("side-slope")
     table = found.truck.table

@@ -7,7 +7,7 @@ import json
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 from rich.table import Table
@@ -16,12 +16,15 @@ from rich.text import Text
 from tunwright.build.model import Build
 from tunwright.build.problems import nearest
 from tunwright.build.reading import Document, read_file
-from tunwright.build.shown import show, show_number
+from tunwright.build.shown import show_number
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
 from tunwright.checks.remedy import Remedies
 from tunwright.sheets import words
 from tunwright.sheets.input_words import labels
+
+if TYPE_CHECKING:
+    from tunwright.sheets.dips import DipTable
 
 STYLES = {"holds": "green", "close": "yellow", "fails": "bold red", "open": "cyan"}
 NAMED = 8
@@ -195,9 +198,13 @@ def print_loads(assessment: Assessment, data: dict[str, Any], *, as_csv: bool) -
     table = Table(box=None, pad_edge=False)
     for name in ("state", "water", *data["axles"], *groups, "gross"):
         table.add_column(name, justify="left" if name == "state" else "right", no_wrap=name != "state")
+    every = assessment.truck.table
+    rows = {state.id: i for i, state in enumerate(every.states)}
     for state in data["states"]:
-        loads = [*state["axle_loads_kg"], *state["group_loads_kg"].values(), state["gross_kg"]]
-        water = words.volume(state["water_l"] / 1000, assessment)
+        i = rows[state["id"]]  # printed from the loads themselves: those of the data are rounded already
+        held = [float(every.axles[i, list(members)].sum()) for _, members in assessment.truck.axles.groups]
+        loads = [*every.axles[i].tolist(), *held, float(every.gross[i])]
+        water = words.volume(float(every.litres[i]) / 1000, assessment)
         table.add_row(state["id"], water, *(words.figure(load, "kg", assessment) for load in loads))
     console().print(table)
 
@@ -211,8 +218,23 @@ def _csv_loads(data: dict[str, Any], groups: list[str]) -> None:
         writer.writerow([*(state[key] for key in plain), *loads, state["gross_kg"]])
 
 
+def _dipped_at(assessment: Assessment, found: DipTable) -> str:
+    """Where the tank is dipped, one place for each compartment that has its own."""
+    said: dict[str, list[str]] = {}
+    for column in found.columns:
+        said.setdefault(words.length(column.place, assessment), []).append(column.compartment)
+    places = [at if len(said) == 1 else f"{at} ({', '.join(names)})" for at, names in said.items()]
+    y = float(assessment.build.tank.dip_y)
+    side = "in the middle" if abs(y) < 1e-6 else f"{words.length(abs(y), assessment)} {_side(y)} of the middle"
+    return f"Dipped {', '.join(places)} behind the front tangent line, {side}; levels are above the floor there."
+
+
+def _side(y: float) -> str:
+    return "right" if y > 0 else "left"
+
+
 def print_dip(assessment: Assessment, grade: float, step: float | None, *, as_csv: bool) -> None:
-    """Print the dip chart.
+    """Print the dip chart, a column for every compartment.
 
     assessment: the assessment
     grade: slope of the road, + nose up [-]
@@ -221,14 +243,19 @@ def print_dip(assessment: Assessment, grade: float, step: float | None, *, as_cs
     """
     from tunwright.sheets.figures import dip_rows
 
-    rows = dip_rows(assessment, step=step, grades=(grade,)).rows(grade)
+    found = dip_rows(assessment, step=step, grades=(grade,)).on_grade(grade)
+    names = [column.compartment for column in found.columns]
     if as_csv:
         writer = csv.writer(sys.stdout, lineterminator="\n")
-        writer.writerow(["level_mm", "litres"])
-        writer.writerows([[f"{1000 * level:.1f}", f"{1000 * litres:.1f}"] for level, litres in rows])
+        writer.writerow(["level_mm", *(f"{name} litres".strip() for name in names)])
+        for level, litres in zip(found.levels, found.volumes, strict=True):
+            writer.writerow([f"{1000 * level:.1f}", *(f"{1000 * one:.1f}" for one in litres)])
         return
-    units = assessment.build.order.units
     slope = f" on a grade of {show_number(100 * grade, 1)} %" if grade else ""
-    sys.stdout.write(f"Level at the dip point and water in the tank{slope}\n")
-    for level, litres in rows:
-        sys.stdout.write(f"{show(level, 'length', system=units):>12} {words.volume(litres, assessment):>14}\n")
+    sys.stdout.write(f"Level at the dip point and water in the tank{slope}\n{_dipped_at(assessment, found)}\n")
+    table = Table(box=None, pad_edge=False)
+    for name in ("level", *(name or "water" for name in names)):
+        table.add_column(name, justify="right", no_wrap=True)
+    for level, litres in zip(found.levels, found.volumes, strict=True):
+        table.add_row(words.length(level, assessment), *(words.volume(one, assessment) for one in litres))
+    console().print(table)

@@ -25,6 +25,7 @@ from tunwright.desk.place import LOOPBACK, prepare
 from tunwright.desk.tls import Adapter, Certificate, explained
 
 THREADS = 16
+QUEUE = 128  # connections that may wait: with the usual 5, twenty people at once see some of theirs reset
 _LONGEST_BODY = 3_000_000  # refused before it is read [bytes]
 _LONGEST_HEADER = 64_000  # [bytes]
 _IDLE = 20  # a connection that says nothing is closed [s]
@@ -105,7 +106,14 @@ def make_server(port: int, certificate: Certificate | None) -> DeskServer:
     if settings.PLACE.lan != (certificate is not None):
         raise ValueError("HTTPS and accounts go together: beyond this machine the desk speaks nothing else.")
     host = "0.0.0.0" if settings.PLACE.lan else "127.0.0.1"  # noqa: S104  # asked for, with accounts and HTTPS
-    server = DeskServer((host, port), application(), numthreads=THREADS, server_name="tunwright", timeout=_IDLE)
+    server = DeskServer(
+        (host, port),
+        application(),
+        numthreads=THREADS,
+        request_queue_size=QUEUE,
+        server_name="tunwright",
+        timeout=_IDLE,
+    )
     server.max_request_body_size, server.max_request_header_size = _LONGEST_BODY, _LONGEST_HEADER
     server.shutdown_timeout = 3
     if certificate is not None:

@@ -45,8 +45,8 @@ class DipTable:
     levels: tuple[float, ...]
     volumes: tuple[tuple[float, ...], ...]
 
-    def rows(self, grade: float = 0.0) -> list[tuple[float, float]]:
-        """Level [m] and water [m3] on one of its grades, all compartments read alike taken together.
+    def on_grade(self, grade: float) -> DipTable:
+        """The columns of one of its grades.
 
         grade: slope of the road, + nose up [-]
         Raises ValueError when the table has no such grade.
@@ -55,7 +55,8 @@ class DipTable:
         if not picked:
             known = ", ".join(f"{one:g}" for one in dict.fromkeys(column.grade for column in self.columns))
             raise ValueError(f"the table has no grade {grade:g}, only {known}")
-        return [(level, sum(row[i] for i in picked)) for level, row in zip(self.levels, self.volumes, strict=True)]
+        rows = tuple(tuple(row[i] for i in picked) for row in self.volumes)
+        return DipTable(tuple(self.columns[i] for i in picked), self.levels, rows)
 
 
 def dip_rows(assessment: Assessment, *, step: float | None = None, grades: Sequence[float] = ()) -> DipTable:

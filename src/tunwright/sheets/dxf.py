@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 import os
-import tempfile
 from pathlib import Path
 
 from ezdxf.colors import RGB
@@ -36,6 +35,7 @@ from tunwright.sheets.geometry import flat_points
 from tunwright.sheets.layers import FILLS, LIGHT
 from tunwright.sheets.lettering import text_height, text_origin
 from tunwright.sheets.settle import settle
+from tunwright.sheets.whole_file import whole_file
 
 _ALIGN = {"start": TextEntityAlignment.LEFT, "middle": TextEntityAlignment.CENTER, "end": TextEntityAlignment.RIGHT}
 _HALF_CIRCLE = 1.0  # bulge
@@ -44,18 +44,11 @@ _HALF_CIRCLE = 1.0  # bulge
 def write_dxf(drawing: Drawing, path: str | os.PathLike[str]) -> Path:
     """Writes the drawing to `path`, by way of a file beside it, so that a half-written file is never seen.
 
-    Raises OSError when the folder cannot be written to.
+    Raises OSError when it cannot be written.
     """
     target = Path(path)
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".dxf", dir=target.parent)
-    os.close(handle)
-    part = Path(name)
-    try:
+    with whole_file(target, ".dxf") as part:
         dxf_document(drawing).saveas(part)
-        part.chmod(0o644)
-        part.replace(target)
-    finally:
-        part.unlink(missing_ok=True)
     return target
 
 

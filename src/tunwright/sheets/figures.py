@@ -17,12 +17,14 @@ from tunwright.checks.assess import Assessment
 from tunwright.checks.window import Window
 from tunwright.sheets.chart import Axis, Band, Chart, Limit, Mark, Series
 from tunwright.sheets.dips import DipColumn, DipTable, dip_rows
+from tunwright.sheets.lifted import lifted_words
 from tunwright.sheets.views.loads import Carried, carried
 from tunwright.sheets.views.marks import window_words
 from tunwright.sheets.views.surfaces import full_state
 from tunwright.sheets.views.vehicle import Vehicle
 from tunwright.sheets.views.wording import Wording
 from tunwright.truck.loads import LoadTable
+from tunwright.truck.states import LoadState
 
 __all__ = ["DipColumn", "DipTable", "dip_chart", "dip_rows", "loads_over_fill", "position_sensitivity"]
 
@@ -54,7 +56,7 @@ def loads_over_fill(assessment: Assessment) -> Chart:
         limits,
         _beyond(assessment, wording),
         (Mark(wording.number(full, "volume"), f"net {wording.words(full, 'volume')}"),),
-        _told(vehicle, found, full),
+        _told(vehicle, found, full, net),
     )
 
 
@@ -107,10 +109,11 @@ def _beyond(assessment: Assessment, wording: Wording) -> tuple[Band, ...]:
     return (Band(wording.number(start, "volume"), wording.number(gross, "volume"), words),)
 
 
-def _told(vehicle: Vehicle, found: list[Carried], full: float) -> str:
-    wording = vehicle.wording
+def _told(vehicle: Vehicle, found: list[Carried], full: float, state: LoadState) -> str:
+    wording, lifted = vehicle.wording, lifted_words(vehicle.truck, state.stance)
     parts = [f"{one.name} {wording.words(one.load, 'mass')}" for one in found if math.isfinite(one.load)]
-    return f"With {wording.words(full, 'volume')}: {', '.join(parts) or 'axle loads not known'}."
+    with_it = ", ".join(part for part in (f"With {wording.words(full, 'volume')}", lifted) if part)
+    return f"{with_it}: {', '.join(parts) or 'axle loads not known'}."
 
 
 def position_sensitivity(assessment: Assessment) -> Chart:
@@ -139,7 +142,7 @@ def position_sensitivity(assessment: Assessment) -> Chart:
         tuple(lines),
         tuple(_limit(wording, one) for one in found if math.isfinite(one.limit)),
         *_permitted(vehicle, window, low, high),
-        _told(vehicle, found, float(assessment.truck.volumes.net.sum())),
+        _told(vehicle, found, float(assessment.truck.volumes.net.sum()), net),
     )
 
 

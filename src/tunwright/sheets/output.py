@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,6 +11,7 @@ from tunwright.sheets.dxf import write_dxf
 from tunwright.sheets.layout import SCALES, compose, extents
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement, plan_view, rear_view, side_view
+from tunwright.sheets.whole_file import whole_file
 from tunwright.truck.states import LoadState
 
 VIEWS: dict[str, tuple[str, Callable[..., list[Entity]]]] = {
@@ -63,14 +62,6 @@ def write_drawings(
 
 
 def _write_text(target: Path, text: str) -> Path:
-    """Writes a file beside its place and renames it, so that a half-written one is never seen."""
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
-    part = Path(name)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        part.chmod(0o644)
-        part.replace(target)
-    finally:
-        part.unlink(missing_ok=True)
+    with whole_file(target) as part:
+        part.write_text(text, encoding="utf-8", newline="\n")
     return target

@@ -17,9 +17,8 @@ Where to find what:
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -37,6 +36,8 @@ from tunwright.sheets.dossier.masses import weights_part
 from tunwright.sheets.dossier.place import place_part
 from tunwright.sheets.dossier.press import pressed
 from tunwright.sheets.dossier.record import record_part
+from tunwright.sheets.lifted import named
+from tunwright.sheets.whole_file import whole_file
 from tunwright.tables.read import tables_hash
 
 __all__ = ["dossier_pdf", "write_dossier"]
@@ -56,29 +57,23 @@ def dossier_pdf(assessment: Assessment, *, document: Document, drawings: Mapping
 
 
 def write_dossier(assessment: Assessment, document: Document, path: Path) -> Path:
-    """Write the dossier, under another name first, and return where it is.
+    """Write the dossier, whole or not at all, and return where it is.
 
     assessment: the assessment of the document's build
     document: the build file
-    path: the PDF to write
+    path: the PDF to write; its folders are made where they do not exist
     """
     made = dossier_pdf(assessment, document=document)
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(made)
-        Path(beside).chmod(0o644)
-        Path(beside).replace(path)
-    except BaseException:
-        Path(beside).unlink(missing_ok=True)
-        raise
+    with whole_file(path) as part:
+        part.write_bytes(made)
     return path
 
 
 def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str] | None) -> dict[str, Any]:
     """Everything the template prints."""
     order, amounts = assessment.build.order, Amounts(assessment.build.order.units)
-    findings = Remedies(assessment).findings()
+    truck = assessment.truck
+    findings = [replace(found, state=named(truck, found.state)) for found in Remedies(assessment).findings()]
     title = order.title
     return {
         "title": title,

@@ -8,7 +8,7 @@ from itertools import takewhile
 from tunwright.build.model import Build
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding, Rule, Step
-from tunwright.sheets.dossier.amounts import NO_SIGN, Amounts, in_words
+from tunwright.sheets.dossier.amounts import NO_SIGN, NOT_KNOWN, Amounts, in_words
 from tunwright.sheets.dossier.blocks import (
     Block,
     Cell,
@@ -61,14 +61,17 @@ def findings_part(assessment: Assessment, amounts: Amounts, findings: Sequence[F
 
 
 def sides(finding: Finding, amounts: Amounts) -> tuple[str, str]:
-    """Value and limit as printed, the limit with its sign.
+    """Value and limit as printed, the limit with its sign; what is open has no value yet.
 
     finding: the finding
     amounts: how quantities are printed
     """
     value, limit = amounts.of_finding(finding)
     sign = "≤" if finding.sense == "at_most" else "≥"
-    return value, f"{sign} {limit}" if finding.limit is not None else NO_SIGN
+    return (
+        NOT_KNOWN if finding.verdict == "open" else value,
+        f"{sign} {limit}" if finding.limit is not None else NO_SIGN,
+    )
 
 
 def overview(findings: Sequence[Finding], amounts: Amounts) -> Block:

@@ -29,6 +29,8 @@ from tunwright.sheets.dossier.blocks import (
 )
 from tunwright.sheets.figures import loads_over_fill
 from tunwright.sheets.input_words import labels
+from tunwright.sheets.lifted import lifted_words, state_words
+from tunwright.sheets.views.surfaces import full_state
 from tunwright.truck.loads import LoadTable
 from tunwright.truck.states import LoadState
 from tunwright.truck.truck import Truck
@@ -122,13 +124,19 @@ def loads_part(assessment: Assessment, amounts: Amounts) -> Part:
     if missing:
         blocks.append(unknown(f"Not known until it is measured: {missing}."))
     if loads_known(truck):
-        blocks.append(chart_block(loads_over_fill, assessment))
-        blocks += _sweeps(truck, amounts)
+        blocks += [chart_block(loads_over_fill, assessment), *_chart_note(truck), *_sweeps(truck, amounts)]
         blocks += [head("Worst states on grades, under braking and part filled"), *_worst(truck, amounts)]
         blocks += [head("Braking: what the water does to the loads"), *_braking(assessment, amounts)]
     else:
         blocks.append(words("No axle load is given, because how the axles share an added load is not known."))
     return Part("Axle loads", blocks)
+
+
+def _chart_note(truck: Truck) -> Iterator[Block]:
+    """Which axles are lifted in the chart of loads over fill."""
+    lifted = lifted_words(truck, full_state(truck).stance)
+    if lifted:
+        yield note(f"The chart is drawn with the {lifted}.")
 
 
 def chart_block(chart_of: Callable[[Assessment], Chart], assessment: Assessment) -> Block:
@@ -148,9 +156,9 @@ def chart_block(chart_of: Callable[[Assessment], Chart], assessment: Assessment)
 def _sweeps(truck: Truck, amounts: Amounts) -> Iterator[Block]:
     """The loads at every level, for every choice of lifted axles."""
     stances = truck.axles.stances
-    for number, stance in enumerate(stances[:_MOST_STANCES]):
-        names = ", ".join(truck.axles.axle[i].name for i in stance.lifted)
-        lifted = f", {names} lifted" if names else ", no axle lifted" if len(stances) > 1 else ""
+    for number in range(min(len(stances), _MOST_STANCES)):
+        said = lifted_words(truck, number)
+        lifted = f", {said}" if said else ", no axle lifted" if len(stances) > 1 else ""
         yield head(f"Loads at every level, standing level, crew aboard{lifted}")
         yield _sweep(truck, amounts, number)
     if len(stances) > _MOST_STANCES:
@@ -213,7 +221,7 @@ def _worst(truck: Truck, amounts: Amounts) -> Iterator[Block]:
             mine = np.array([wanted(s) for s in states])
             if mine.any():
                 held = one.rating if word != "braking" else one.dynamic
-                rows.append(row([name, word, *_extremes(one, truck.table.only(mine), held, amounts)]))
+                rows.append(row([name, word, *_extremes(truck, one, truck.table.only(mine), held, amounts)]))
                 name = ""
     tried = truck.tried
     foot = (
@@ -224,14 +232,14 @@ def _worst(truck: Truck, amounts: Amounts) -> Iterator[Block]:
     yield table(columns, rows, size=7.5, foot=foot)
 
 
-def _extremes(one: Carrier, table_of: LoadTable, rating: float, amounts: Amounts) -> list[Cell]:
+def _extremes(truck: Truck, one: Carrier, table_of: LoadTable, rating: float, amounts: Amounts) -> list[Cell]:
     loads = one.load(table_of)
     if not np.isfinite(loads).any():
         return [NOT_KNOWN, "", NOT_KNOWN, ""]
     most, least = int(np.nanargmax(loads)), int(np.nanargmin(loads))
     found: list[Cell] = []
     for at in (most, least):
-        found += [_load(float(loads[at]), rating, amounts), table_of.states[at].words]
+        found += [_load(float(loads[at]), rating, amounts), state_words(truck, table_of.states[at])]
     return found
 
 

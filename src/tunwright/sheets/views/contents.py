@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 
 from tunwright import __version__
+from tunwright.sheets.lifted import state_words
 from tunwright.sheets.views.items import not_drawn
 from tunwright.sheets.views.loads import carried
 from tunwright.sheets.views.paper import LARGE, Cell
@@ -74,7 +75,7 @@ def notes(vehicle: Vehicle, state: LoadState) -> list[str]:
     wording = vehicle.wording
     water = wording.words(float(water_volumes(vehicle.truck, state).sum()), "volume")
     found = [
-        f"Shown: {state.words}, {water} of water." + ("" if state.level else f" {LEANING}"),
+        f"Shown: {state_words(vehicle.truck, state)}, {water} of water." + ("" if state.level else f" {LEANING}"),
         PLACES,
     ]
     if vehicle.guesses:

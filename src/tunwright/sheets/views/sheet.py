@@ -13,6 +13,7 @@ from tunwright.checks.assess import Assessment
 from tunwright.sheets.drawing import Bounds, Drawing, Entity, Group
 from tunwright.sheets.geometry import moved_group
 from tunwright.sheets.layout import SCALES, extents
+from tunwright.sheets.lifted import state_words
 from tunwright.sheets.settle import settle
 from tunwright.sheets.views.contents import BLOCK_WIDTH, load_rows, mass_rows, notes, title_rows
 from tunwright.sheets.views.paper import BINDING, EDGE, SIZES, Paper, notes_height, table_height
@@ -108,7 +109,8 @@ def _drawing(
     ceiling = places[1][1] + views.rooms[1].bottom - _PAD
     entities.append(Group("sheet", tuple(column.drawn(sheet, ceiling))))
     title = vehicle.build.order.title
-    words = f"General arrangement of {title} at 1:{sheet.scale:g}: side view, rear view and plan, shown {state.words}."
+    shown = state_words(vehicle.truck, state)
+    words = f"General arrangement of {title} at 1:{sheet.scale:g}: side view, rear view and plan, shown {shown}."
     bounds = Bounds(0.0, 0.0, sheet.width * sheet.mm, sheet.height * sheet.mm)
     return Drawing(f"{title}, general arrangement", tuple(entities), bounds, sheet.scale, words)
 

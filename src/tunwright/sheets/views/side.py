@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 from tunwright.checks.assess import Assessment
+from tunwright.checks.window import Window
+from tunwright.sheets.annotate import TEXT_GAP_MM
 from tunwright.sheets.drawing import Entity, Group, Line, LinearDimension, Polyline, chain_dimension
+from tunwright.sheets.lettering import SPARE, text_width
 from tunwright.sheets.views.cab import cab_side, wheel_side
 from tunwright.sheets.views.items import item_boxes
 from tunwright.sheets.views.labels import Board, Label
@@ -24,6 +28,7 @@ LIFTED = 0.12  # how far a raised axle hangs above the road [m]
 _TAPER = 3.0  # front of a subframe, in its heights (common practice, no source)
 _CHAIN_MM, _FIRST_MM, _ROW_MM = -9.0, 8.0, 7.5
 _REACH_MM = 3.0
+_CLEAR_MM = 1.0  # beside a figure that was put in a clear place
 
 
 def side_view(
@@ -52,7 +57,7 @@ def side_view(
         *centres,
         *_gravity(vehicle, state, scale),
         *gauges(vehicle, loads, scale),
-        *_dimensions(vehicle, shape),
+        *_dimensions(vehicle, shape, permitted, scale / 1000.0),
     ]
     fittings = fitting_labels(shape, found, vehicle.wording)
     labels = [*names, *fittings, *centre_names, *_raised_labels(vehicle, state)]
@@ -97,8 +102,13 @@ def _gravity(vehicle: Vehicle, state: LoadState, scale: float) -> list[Group]:
     return [gravity_arrow(tail, lean, words, scale)]
 
 
-def _dimensions(vehicle: Vehicle, shape: TankShape) -> list[Entity]:
-    return [*_chain(vehicle), *_over(vehicle, shape), *_heights(vehicle, shape)]
+def _dimensions(vehicle: Vehicle, shape: TankShape, permitted: Window | None, mm: float) -> list[Entity]:
+    return [
+        *_chain(vehicle),
+        *_over(vehicle, shape, permitted, mm),
+        *_heights(vehicle, shape),
+        _bottom(vehicle, shape, mm),
+    ]
 
 
 def _chain(vehicle: Vehicle) -> list[Entity]:
@@ -117,7 +127,7 @@ def _rear_low(vehicle: Vehicle) -> float:
     return max(0.0, vehicle.frame["top"].value - vehicle.frame["rail height"].value)
 
 
-def _over(vehicle: Vehicle, shape: TankShape) -> list[Entity]:
+def _over(vehicle: Vehicle, shape: TankShape, permitted: Window | None, mm: float) -> list[Entity]:
     """Over the vehicle: gap behind the cab and length of the tank; place of its middle; overall length."""
     figure, top, size = vehicle.wording.length, vehicle.top, vehicle.size
     front, rear = (shape.side_point(x, shape.solid.height) for x in (0.0, shape.length))
@@ -129,9 +139,10 @@ def _over(vehicle: Vehicle, shape: TankShape) -> list[Entity]:
         found.append(LinearDimension(*at, _FIRST_MM, figure(gap), base=top))
     middle = float(vehicle.tank.middle)
     row = _FIRST_MM + _ROW_MM
-    words = f"middle of tank {figure(middle)}"
     if middle > 0.0:
-        found.append(LinearDimension((0.0, top), (middle, top), row, words, base=top, reach_mm=_REACH_MM))
+        words = f"middle of tank {figure(middle)}"
+        to_middle = LinearDimension((0.0, top), (middle, top), row, words, base=top, reach_mm=_REACH_MM)
+        found.append(_beside_window(to_middle, permitted, mm))
     if math.isfinite(size.front):
         ends = (size.front, top), (size.rear, top)
         row += _ROW_MM
@@ -141,8 +152,22 @@ def _over(vehicle: Vehicle, shape: TankShape) -> list[Entity]:
     return list(found)
 
 
+def _beside_window(dim: LinearDimension, permitted: Window | None, mm: float) -> LinearDimension:
+    """The dimension to the tank's middle; its figure stands in the longer part that the bar of the window leaves."""
+    middle, half = dim.p2[0], (0.5 * SPARE * text_width(dim.text, dim.height_mm) + _CLEAR_MM) * mm
+    if permitted is None or permitted.empty:
+        return dim
+    low, high = max(permitted.low, 0.0), min(permitted.high, middle)
+    if low >= 0.5 * middle + half or high <= 0.5 * middle - half:
+        return dim
+    start, end = max((0.0, low), (high, middle), key=lambda part: part[1] - part[0])
+    if end - start < 2.0 * half:
+        return dim
+    return replace(dim, text_shift_mm=((0.5 * (start + end) - 0.5 * middle) / mm, 0.0))
+
+
 def _heights(vehicle: Vehicle, shape: TankShape) -> list[Entity]:
-    """Overall height before the cab; bottom of the tank in the gap; frame and top of the tank at the rear."""
+    """Overall height before the cab; frame and top of the tank at the rear."""
     figure, size, frame = vehicle.wording.length, vehicle.size, vehicle.frame
     found: list[Entity] = []
 
@@ -151,11 +176,35 @@ def _heights(vehicle: Vehicle, shape: TankShape) -> list[Entity]:
 
     if math.isfinite(size.height):
         found.append(upright(vehicle.front, size.height, -9.0, vehicle.front))
-    bottom = shape.side_point(0.0, 0.0)
-    before = min(size.tank_front - 0.12, bottom[0] - 0.2)
-    found.append(LinearDimension((before, 0.0), bottom, 0.0, figure(bottom[1]), "v", before))
     if frame["top"].known:
         found.append(upright(frame["rear"].value, frame["top"].value, 9.0, vehicle.rear))
     top = shape.side_point(shape.length, shape.solid.height + shape.shell)
     found.append(LinearDimension((top[0], 0.0), top, 9.0 + _ROW_MM, figure(top[1]), "v", vehicle.rear))
     return found
+
+
+def _bottom(vehicle: Vehicle, shape: TankShape, mm: float) -> LinearDimension:
+    """Bottom of the tank before its front; the figure stands under the frame where no wheel is, else over the frame.
+
+    mm: a millimetre of paper [m]
+    """
+    at = shape.side_point(0.0, 0.0)
+    x, height = min(vehicle.size.tank_front - 0.12, at[0] - 0.2), at[1]
+    words = vehicle.wording.length(height)
+    dim = LinearDimension((x, 0.0), at, 0.0, words, "v", x)
+    half = 0.5 * SPARE * text_width(words, dim.height_mm) * mm + _CLEAR_MM * mm
+    deep = (TEXT_GAP_MM + 1.1 * dim.height_mm) * mm
+    under, over = _rear_low(vehicle), height + half
+    if 2.0 * half < under and not _by_a_wheel(vehicle, x - deep, x):
+        middle = 0.5 * under
+    elif over - half >= vehicle.bed and x - deep > vehicle.cab["back"].value:
+        middle = over
+    else:
+        return dim
+    return replace(dim, text_shift_mm=((middle - 0.5 * height) / mm, 0.0))
+
+
+def _by_a_wheel(vehicle: Vehicle, low: float, high: float) -> bool:
+    """Whether a wheel stands anywhere between two places."""
+    wheels = ((float(axle.at), vehicle.tyre(axle)["radius"].value) for axle in vehicle.chassis.axle)
+    return any(at - radius < high and low < at + radius for at, radius in wheels)

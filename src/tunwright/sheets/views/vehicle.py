@@ -106,7 +106,8 @@ class Vehicle:
     @cached_property
     def rear(self) -> float:
         """Rearmost point drawn [m]."""
-        return max(self.size.rear, self.frame["rear"].value)
+        last = self.chassis.axle[-1]
+        return max(self.size.rear, self.frame["rear"].value, float(last.at) + self.tyre(last)["radius"].value)
 
     @cached_property
     def top(self) -> float:
