@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from tunwright.build.shown import show_number
 from tunwright.checks.assumed import HEIGHTS, LOADS, MASSES, resting_on
 from tunwright.checks.finding import Finding, verdict
 from tunwright.checks.load_limit import LoadLimit
@@ -123,14 +122,3 @@ def _open(limit: LoadLimit, missing: tuple[str, ...]) -> Finding:
         missing=missing,
         note=limit.note,
     )
-
-
-def worst_text(finding: Finding) -> str:
-    """Value and limit on one line.
-
-    finding: a finding with a value
-    """
-    if finding.value is None:
-        return "no value"
-    scale, digits, unit = (100.0, 1, "%") if finding.unit == "share" else (1.0, 0, finding.unit)
-    return f"{show_number(finding.value * scale, digits)} {unit}"
