@@ -155,19 +155,19 @@ def work(
     chance = random.Random(seed)  # noqa: S311  # no secret
     try:
         slug = client.ask("POST", "/api/builds", {"from": "demo", "demo": "quarry-carrier"})["slug"]
-        api, base = f"/api/builds/{slug}", 1
+        api, base, mark = f"/api/builds/{slug}", 1, {"page": f"person {seed}"}
         while time.monotonic() < until:
             place = chance.uniform(3.5, 3.9)
             for i in range(5):
                 with timed(times["look"]):
-                    client.ask("POST", f"{api}/look", looking(place + 0.01 * i, ["side", "loads"]))
+                    client.ask("POST", f"{api}/look", looking(place + 0.01 * i, ["side", "loads"]) | mark)
                 time.sleep(chance.uniform(0, 2 * pause))
             version = client.ask("GET", f"{api}/draft")["version"]
             body = {"version": version, "changes": looking(place + 0.05, [])["changes"]}
             with timed(times["write the draft"]):
                 version = client.ask("POST", f"{api}/draft/set", body)["version"]
             with timed(times["findings"]):
-                client.ask("POST", f"{api}/look", looking(place + 0.05, ["findings"]) | {"changes": []})
+                client.ask("POST", f"{api}/look", looking(place + 0.05, ["findings"]) | {"changes": []} | mark)
             if chance.random() < 0.2:
                 with timed(times["save a revision"]):
                     saved = client.ask("POST", f"{api}/revisions", {"version": version, "note": "", "base": base})
@@ -190,7 +190,20 @@ def together(desk: Desk, state: Any, seconds: float, pause: float) -> None:
         one.join()
     for name, taken in times.items():
         told(f"{CLIENTS} at once, {name}", taken)
-    print(f"{CLIENTS} clients, {seconds:g} s, pause {pause:g} s: {len(wrong)} errors {wrong[:3]}; {load()}", flush=True)
+    wrong += logged(desk)
+    rate = sum(map(len, times.values())) / seconds
+    print(
+        f"{CLIENTS} clients, {seconds:g} s, pause {pause:g} s: {rate:.1f} requests a second, {len(wrong)} errors "
+        f"{wrong[:3]}; {load()}",
+        flush=True,
+    )
+
+
+def logged(desk: Desk) -> list[str]:
+    """What the desk noted down as wrong."""
+    log = desk.output.parent / "data" / "desk.log"
+    lines = log.read_text(encoding="utf-8").splitlines() if log.is_file() else []
+    return [line for line in lines if " ERROR " in line or " CRITICAL " in line]
 
 
 def main() -> None:

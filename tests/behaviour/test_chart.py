@@ -16,6 +16,7 @@ import tunwright.sheets.chart
 from tunwright.sheets.chart import Axis, Band, Chart, Limit, Mark, Series, chart_svg, chart_table
 from tunwright.sheets.chart_model import told_apart
 from tunwright.sheets.chart_plan import LETTER, plan_chart
+from tunwright.sheets.chart_screen import SIZES, screen_charts
 from tunwright.sheets.placing import crosses, four_wide, meet, overlaps, spread
 from tunwright.sheets.ticks import decimals, figure, round_step, ticks
 
@@ -33,6 +34,15 @@ def chart(
 def drawn(what: Chart, theme: str = "css") -> ET.Element:
     svg = chart_svg(what, width_mm=160.0, height_mm=80.0, theme=theme)  # type: ignore[arg-type]
     return ET.fromstring(svg)  # noqa: S314
+
+
+def test_a_page_gets_a_chart_in_every_width_its_labels_leave_room_for() -> None:
+    found = screen_charts(chart())
+    assert list(found) == [f"{width:.0f}" for width, _ in SIZES]
+    boxes = [ET.fromstring(svg).get("viewBox") for svg in found.values()]  # noqa: S314
+    assert boxes == [f"0 0 {width:g} {height:g}" for width, height in SIZES]
+    long = screen_charts(chart(Series("a name that takes most of a narrow chart for itself alone", X, X)))
+    assert 0 < len(long) < len(SIZES)
 
 
 def named(root: ET.Element, name: str) -> ET.Element:

@@ -367,7 +367,7 @@ FIRST: dict[str, Callable[[], str]] = {
     **{f"{one} {units}": partial(starter, one, units) for one in ("4x2", "6x4", "8x4") for units in ("metric", "us")},
     **{name: partial(demo_text, name) for name in NAMES},
 }
-HEAD = re.compile(r"^\s*(\d)[\s\u2002]+([A-Z][a-z ]+?)\s*$", re.MULTILINE)
+HEAD = re.compile(r"^\s*(\d+)[\s\u2002]+([A-Z][a-z ]+?)\s*$", re.MULTILINE)
 LISTED = re.compile(r"(\d)[\s\u2002]+([A-Z][a-z ]+?)(?: \.){4,}\s*(\d+)\b")
 
 

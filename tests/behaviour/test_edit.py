@@ -14,10 +14,11 @@ from tunwright.build.dxf_outline import ImportedOutline
 from tunwright.build.edit import NotEditable, section_text, with_outline, with_value, without, written
 from tunwright.build.reading import read_text
 from tunwright.build.units import Quantity
+from tunwright.demos import NAMES
 
 DEMOS = {
     name: files("tunwright.demos").joinpath(f"{name}.toml").read_text("utf-8")
-    for name in ("quarry-carrier", "village-carrier", "brush-carrier", "lane-carrier")
+    for name in NAMES
 }
 DEMO = DEMOS["quarry-carrier"]
 Where = tuple[str | int, ...]

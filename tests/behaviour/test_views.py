@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
@@ -447,6 +447,15 @@ def test_other_papers_and_unknown_ones(quarry: Assessment) -> None:
     assert general_arrangement(quarry, paper="11x17").bounds.width == pytest.approx(0.4318 * 40.0)
     with pytest.raises(ValueError, match="paper 'B9' is not known; allowed are A4, A3"):
         general_arrangement(quarry, paper="B9")
+
+
+@pytest.mark.parametrize(
+    ("name", "words"), [("quarry-carrier", "dimensions in mm"), ("brush-carrier", "dimensions in inches")]
+)
+@pytest.mark.parametrize("view", [side_view, rear_view, plan_view])
+def test_every_view_says_what_its_figures_are_in(view: Callable[..., list[Entity]], name: str, words: str) -> None:
+    said = [part.text for _, part in opened(view(assessed(demo_text(name)))) if isinstance(part, Text)]
+    assert said.count(words) == 1
 
 
 def test_us_units_are_used_throughout() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import atexit
 import json
+import os
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator
@@ -18,6 +19,7 @@ from tunwright.desk.start import environment
 
 DATA = Path(tempfile.mkdtemp(prefix="tunwright-desk-"))
 atexit.register(shutil.rmtree, DATA, ignore_errors=True)
+os.environ["DATABASE_URL"] = os.environ.get("TUNWRIGHT_TEST_DATABASE", "")  # never one that somebody works with
 environment(DATA)
 django.setup()
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.conf import settings
 from django.core.management import call_command
-from django.db import connections
+from django.db import OperationalError, connections
 
 from tunwright.desk import backup, store
 from tunwright.desk.models import Build
@@ -95,3 +96,22 @@ def test_a_backup_cut_short_is_refused(quarry: str, tmp_path: Path) -> None:
     connections.close_all()
     with pytest.raises(ValueError, match="no sound database"):
         backup.restore(settings.PLACE, file)
+
+
+def test_a_backup_of_the_other_kind_of_database_is_refused(quarry: str, tmp_path: Path) -> None:
+    file = tmp_path / "copy.dump"
+    file.write_bytes(b"PGDMP and more")
+    with pytest.raises(ValueError, match=r"is a backup of PostgreSQL.*DATABASE_URL"):
+        backup.restore(settings.PLACE, file)
+    elsewhere = replace(settings.PLACE, database_url="postgresql://host/desk")
+    with pytest.raises(ValueError, match=r"is a backup of the built-in database.*DATABASE_URL"):
+        backup.restore(elsewhere, backup.backup(settings.PLACE, why="test"))
+
+
+def test_a_migration_that_fails_is_said(older: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: Any, **__: Any) -> None:
+        raise OperationalError("database or disk is full")
+
+    monkeypatch.setattr(backup, "call_command", full)
+    with pytest.raises(ValueError, match="could not be brought up to this version: database or disk is full"):
+        backup.migrate(settings.PLACE, say=lambda _: None)

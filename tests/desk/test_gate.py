@@ -109,30 +109,72 @@ def test_logging_in_and_out(lan: None) -> None:
     assert client.get("/api/me").status_code == 401
 
 
-def test_guessing_is_slowed_down(lan: None, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(accounts, "FAILED", accounts.Tries())
+@pytest.fixture
+def tries(monkeypatch: pytest.MonkeyPatch) -> accounts.Tries:
+    made = accounts.Tries()
+    monkeypatch.setattr(accounts, "FAILED", made)
+    return made
+
+
+def test_guessing_is_slowed_down(lan: None, tries: accounts.Tries) -> None:
     accounts.set_account("mara", LONG)
     client = stranger()
     for _ in range(accounts.TRIES):
         assert client.post("/login", {"username": "mara", "password": "no"}).status_code == 200
-    assert client.post("/login", {"username": "mara", "password": LONG}).status_code == 429
+    refused = client.post("/login", {"username": "mara", "password": LONG})
+    assert refused.status_code == 429
+    assert "Try again in 5 minutes." in refused.content.decode()
+    assert 0 < int(refused.headers["Retry-After"]) <= accounts.WITHIN
+    elsewhere = client.post("/login", {"username": "mara", "password": LONG}, REMOTE_ADDR="192.0.2.7")
+    assert elsewhere.status_code == 302
 
 
-def test_a_password_is_changed_by_who_knows_it(lan: None) -> None:
+def test_waiting_ends(tries: accounts.Tries, monkeypatch: pytest.MonkeyPatch) -> None:
+    now = [1000.0]
+    monkeypatch.setattr(accounts.time, "monotonic", lambda: now[0])
+    for _ in range(accounts.TRIES):
+        assert tries.wait("a") == 0
+        tries.failed("a")
+        now[0] += 1
+    assert tries.wait("a") == accounts.WITHIN - accounts.TRIES
+    now[0] += accounts.WITHIN - accounts.TRIES
+    assert tries.wait("a") == 0
+
+
+def test_a_password_is_changed_by_who_knows_it(lan: None, tries: accounts.Tries) -> None:
     accounts.set_account("mara", LONG)
     client = stranger()
     client.post("/login", {"username": "mara", "password": LONG})
 
-    def change(old: str, new: str) -> int:
+    def change(old: str, new: str) -> tuple[int, list[str]]:
         body = f'{{"old": "{old}", "new": "{new}"}}'
-        return client.put("/api/me/password", data=body, content_type="application/json").status_code
+        answer = client.put("/api/me/password", data=body, content_type="application/json")
+        assert LONG not in answer.content.decode()
+        return answer.status_code, [one["path"] for one in answer.json().get("error", {}).get("problems", [])]
 
-    assert change("guess", OTHER) == 400
-    assert change(LONG, "short") == 400
-    assert change(LONG, OTHER) == 200
+    assert change("guess", OTHER) == (400, ["old"])
+    assert change(LONG, "short") == (400, ["new"])
+    assert change(LONG, "password123") == (400, ["new"])
+    assert change(LONG, LONG) == (400, ["new"])
+    assert change(LONG, OTHER) == (200, [])
     assert client.get("/api/me").status_code == 200
     assert stranger().login(username="mara", password=OTHER)
     assert not stranger().login(username="mara", password=LONG)
+    for _ in range(accounts.TRIES - 1):
+        assert change("guess", LONG)[0] == 400
+    assert change(OTHER, LONG)[0] == 429
+    assert stranger().login(username="mara", password=OTHER)
+
+
+def test_the_password_form_is_there_where_there_are_accounts(request: pytest.FixtureRequest, browser: Client) -> None:
+    assert 'id="password"' not in browser.get("/me").content.decode()
+    request.getfixturevalue("lan")
+    accounts.set_account("mara", LONG)
+    client = stranger()
+    client.post("/login", {"username": "mara", "password": LONG})
+    form = client.get("/me").content.decode().partition('<form class="panel" id="password"')[2].partition("</form>")[0]
+    assert form.count('type="password"') == 3
+    assert 'method="post"' in form  # without scripts a form sent by GET would show the passwords in its address
 
 
 def test_the_first_account_is_made_once() -> None:

@@ -56,6 +56,36 @@ def test_the_mesh_follows_the_load_state(ask: Ask, quarry: str) -> None:
     assert surface("fill=0") is None
 
 
+def test_the_water_alone_is_the_water_of_the_whole(ask: Ask, quarry: str) -> None:
+    address = f"/api/builds/{quarry}/mesh?fill=0.4&braking=0.5"
+    whole, alone = ask("GET", address)[1], ask("GET", f"{address}&only=water")[1]
+    wet = [one for one in whole["parts"] if one["cut"] == "water"]
+    assert len(wet) == 8  # walls and surface in each of four bays
+    assert alone["parts"] == wet
+    assert {one["role"] for one in wet} == {"water", "surface"}
+    assert {key: alone[key] for key in ("title", "state_words", "water")} == {
+        key: whole[key] for key in ("title", "state_words", "water")
+    }
+
+
+def test_the_water_is_told_in_the_units_of_the_person(ask: Ask, quarry: str) -> None:
+    def told() -> str:
+        found = ask("GET", f"/api/builds/{quarry}/mesh?fill=0.5&only=water")[1]
+        return " ".join(f"{found['units']} {found['water']}".split())
+
+    net = float(Assessment(read_text(demo_text("quarry-carrier")).build).truck.volumes.net.sum())
+    litres, gallons = round(500 * net), round(500 * net / 3.785411784)
+    assert told().replace(" ", "") == f"metric{litres}L"
+    assert ask("PUT", "/api/me", {"units": "us", "theme": "auto"})[0] == 200
+    assert told().replace(" ", "") == f"us{gallons}USgal"
+
+
+def test_what_a_cut_shows_is_said(ask: Ask, quarry: str) -> None:
+    cut = {one["key"]: one["cut"] for one in ask("GET", f"/api/builds/{quarry}/mesh")[1]["parts"]}
+    shown = {key: cut[key] for key in ("tank.shell", "tank.baffle.1", "tank.sump.1", "chassis.frame", "water.1.walls")}
+    assert list(shown.values()) == ["line", "line", "line", "face", "water"]
+
+
 def test_the_mesh_follows_the_draft(ask: Ask, quarry: str) -> None:
     version = ask("GET", f"/api/builds/{quarry}/draft")[1]["version"]
     changes = [{"path": ["tank", "middle"], "value": "4.00 m"}]
@@ -68,7 +98,7 @@ def test_the_mesh_follows_the_draft(ask: Ask, quarry: str) -> None:
     assert moved == pytest.approx(np.broadcast_to([0.25, 0.0, 0.0], moved.shape), abs=1e-5)
 
 
-@pytest.mark.parametrize("query", ["fill=2", "fill=much", "grade=9", "colour=red"])
+@pytest.mark.parametrize("query", ["fill=2", "fill=much", "grade=9", "colour=red", "only=wheels"])
 def test_a_state_that_cannot_be_is_refused(ask: Ask, quarry: str, query: str) -> None:
     status, answer = ask("GET", f"/api/builds/{quarry}/mesh?{query}")
     assert status == 400

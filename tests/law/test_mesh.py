@@ -71,6 +71,29 @@ def gap(shape: Shape) -> float:
     return float(np.linalg.norm(0.5 * np.cross(q - p, r - p).sum(axis=0)))
 
 
+def winding(shape: Shape, points: Floats) -> Floats:
+    """How often a surface runs round each point: once inside, never outside, no whole number where it is open.
+
+    Sum of the solid angles of its triangles over 4 pi; van Oosterom and Strackee, The solid angle of a plane triangle,
+    IEEE Transactions on Biomedical Engineering 30 (1983) 125 (formula from memory).
+    """
+    a, b, c = (shape.points[shape.triangles[:, i]] - points[:, None] for i in range(3))
+    la, lb, lc = (np.linalg.norm(one, axis=-1) for one in (a, b, c))
+    up = np.sum(a * np.cross(b, c), axis=-1)
+    dot = [np.sum(one * other, axis=-1) for one, other in ((a, b), (b, c), (c, a))]
+    turns = 2.0 * np.arctan2(up, la * lb * lc + dot[0] * lc + dot[1] * la + dot[2] * lb)
+    return np.asarray(turns.sum(axis=-1) / (4.0 * math.pi))
+
+
+def beside(shape: Shape, count: int, by: float) -> tuple[Floats, Floats]:
+    """Points just before and just behind some of the triangles, along their normals."""
+    p, q, r = (shape.points[shape.triangles[:: max(1, len(shape.triangles) // count), i]] for i in range(3))
+    normal = np.cross(q - p, r - p)
+    normal /= np.linalg.norm(normal, axis=1)[:, None]
+    middle = (p + q + r) / 3.0
+    return middle + by * normal, middle - by * normal
+
+
 def hull_of(parts: dict[str, MeshPart]) -> Shape:
     return joined(parts[key].shape for key in ("tank.head.front", "tank.shell", "tank.head.rear"))
 
@@ -102,6 +125,70 @@ def test_a_demo_holds_its_gross_volume_less_its_plates(check: Callable[..., None
     gross = float(assessment.truck.volumes.gross.sum())
     what = f"triangles of the tank and sump less those of its plates, {demo}"
     check(what, source=SOURCE, expected=gross, ours=held, tol=1e-3 * gross, unit="m3")
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_the_normals_of_a_tank_and_its_water_look_outwards(tank_of: Callable[..., Truck], case: str) -> None:
+    truck = made(tank_of, case)
+    (surface,) = surfaces(truck, LoadState("even", 0.6, (0.6,), grade=0.12, slope=0.05))
+    whole = Hull(truck.solid, FINE.around).whole
+    for shape in (whole, joined(body(whole, surface))):
+        outside, inside = beside(shape, 80, 1e-4)
+        assert winding(shape, outside) == pytest.approx(np.zeros(len(outside)), abs=5e-3)
+        assert winding(shape, inside) == pytest.approx(np.ones(len(inside)), abs=5e-3)
+
+
+@pytest.mark.parametrize("demo", [*DEMOS, "brush-carrier"])
+def test_what_is_filled_where_it_is_cut_is_closed(demo: str) -> None:
+    """Only round a closed surface is every winding number whole; below nothing it would be turned inside out."""
+    assessment = Assessment(read_text(demo_text(demo)).build)
+    state = LoadState("even", 0.6, (0.6,) * len(assessment.truck.solid.compartments), braking=0.5, surface="braked")
+    parts = vehicle_mesh(assessment, state=state)
+    closed = {one.key: one.shape for one in parts if one.cut in ("face", "room") and one.role != "ground"}
+    closed["water"] = joined(one.shape for one in parts if one.cut == "water")
+    assert {one.cut for one in parts if one.role in ("shell", "water", "tyre")} == {"line", "water", "face"}
+    for key, shape in closed.items():
+        found = winding(shape, np.vstack(beside(shape, 30, 2e-4)))
+        assert np.abs(found - np.round(found)).max() < 0.02, key
+        assert found.min() > -0.5, key
+        assert found.max() > 0.5, key
+
+
+@pytest.mark.parametrize("fill", [0.05, 0.62, 1.0])
+@pytest.mark.parametrize("demo", [*DEMOS, "brush-carrier"])
+def test_the_water_of_a_demo_is_as_much_as_the_state_says(check: Callable[..., None], demo: str, fill: float) -> None:
+    """With its sumps; less the room of the plates and pipes that stand in it, since the triangles run through them."""
+    assessment = Assessment(read_text(demo_text(demo)).build)
+    truck, tank = assessment.truck, assessment.build.tank
+    state = LoadState("even", fill, (fill,) * len(truck.solid.compartments))
+    parts = {one.key: one for one in vehicle_mesh(assessment, state=state)}
+    levels = [one.vertices.astype(float) for one in parts.values() if one.role == "surface"]
+    up = np.array([0.0, 0.0, 1.0])
+
+    def wet(key: str, size: Callable[[Shape], float]) -> float:
+        shape = parts[key].shape
+        at = shape.points[:, 0].mean()
+        over = [one[:, 2].mean() for one in levels if one[:, 0].min() - 0.05 < at < one[:, 0].max() + 0.05]
+        # seen from a point of the surface, the flat side a body is cut along counts nothing
+        held = [clip(shape.moved(shape.points - z * up), up, 0.0).shape for z in over]
+        return sum(map(size, held)) / max(1, len(held))  # between two compartments half of a plate counts to each
+
+    ours = volume(joined(one.shape for one in parts.values() if one.cut == "water"))
+    for i, baffle in enumerate(tank.baffle):
+        ours -= (
+            float(baffle.thickness or tank.shell)
+            * (1.0 - float(baffle.open or 0.0))
+            * wet(f"tank.baffle.{i + 1}", area)
+        )
+    for i, along in enumerate(tank.long_baffle):
+        ours -= (
+            float(along.thickness or tank.shell) * (1.0 - float(along.open)) * wet(f"tank.long_baffle.{i + 1}", area)
+        )
+    ours -= float(tank.bulkhead or tank.shell) * sum(wet(key, area) for key in parts if ".bulkhead." in key)
+    ours -= sum(wet(key, volume) for key, one in parts.items() if one.cut == "room")
+    net, gross = float(truck.volumes.net.sum()), float(truck.volumes.gross.sum())
+    what = f"triangles of the water less the plates and pipes in it, {demo}, {100 * fill:g} % full"
+    check(what, source=SOURCE, expected=fill * net, ours=ours, tol=1e-3 * gross, unit="m3")
 
 
 @pytest.mark.parametrize("road", [{}, {"grade": 0.12}, {"slope": 0.05}, {"grade": -0.12, "slope": -0.05}], ids=str)

@@ -24,10 +24,10 @@ from tunwright.build.fields import (
     Size,
     SpringRate,
     Standing,
-    Stress,
     Text,
     refused,
 )
+from tunwright.build.frame import Frame
 from tunwright.build.typed import as_typed
 from tunwright.build.units import Quantity
 
@@ -60,6 +60,13 @@ class Axle(Table):
         "mass of axle, wheels and brakes below the springs", None, fact=True, example='"750 kg"'
     )
     spring_rate: SpringRate | None = key("vertical rate of the springs of one side", None, fact=True)
+    spring_span: Size | None = key(
+        "distance between the ends of a leaf spring, or of an axle's hangers, along the frame",
+        None,
+        fact=True,
+        example='"1.5 m"',
+    )
+    spring_track: Size | None = key("distance between the left and right springs", None, fact=True, example='"850 mm"')
     tyre_rate: SpringRate | None = key("vertical rate of one tyre", None, fact=True, example='"1000 N/mm"')
     suspension: Literal["leaf", "air", "rubber", "walking-beam"] | None = key(
         "kind of suspension", None, example='"air"'
@@ -126,23 +133,14 @@ class Group(Table):
         return as_far_as_known(sense.shares(self))
 
 
-class Frame(Table):
-    """The ladder frame."""
+class Part(Table):
+    """A heavy part of the bare chassis that hangs on the frame away from the axles."""
 
-    top: Standing | None = key(
-        "height of the rail's upper flange above the ground", None, fact=True, example='"1.04 m"'
-    )
-    front: Place | None = key("front end of the rails", None, fact=True, example='"-1.25 m"')
-    rear: Place | None = key("rear end of the rails", None, fact=True, example='"6.95 m"')
-    width: Size | None = key("outside width over both rails", None, fact=True, example='"850 mm"')
-    rail_height: Size | None = key("height of a rail", None, fact=True)
-    rail_flange: Size | None = key("flange width of a rail", None, fact=True, example='"85 mm"')
-    rail_thickness: Size | None = key("thickness of a rail", None, fact=True, example='"8 mm"')
-    yield_strength: Stress | None = key("yield strength of the rail steel, from the maker", None, fact=True)
-
-    def wrongs(self) -> Iterator[Wrong]:
-        """A frame that ends before it starts, or rails thicker than high."""
-        return as_far_as_known(sense.ends(self.front, self.rear, ("rear",), "frame", 8.0), sense.rail(self))
+    name: Name = key("what it is", example='"battery box"')
+    mass: Mass = key("its mass", fact=True, example='"160 kg"')
+    at: Place = key("distance behind the first axle", fact=True, example='"1.3 m"')
+    y: Across = key("distance to the right of the middle", ZERO, fact=True)
+    height: Height = key("height of its centre above the ground", fact=True, example='"0.80 m"')
 
 
 class Cab(Table):
@@ -195,6 +193,7 @@ class Chassis(Table):
     frame: Frame = key("the frame", Frame())
     cab: Cab = key("the cab", Cab())
     fuel: Fuel | None = key("the fuel tank", None)
+    part: list[Part] = key("heavy parts that hang on the frame away from the axles", [], max_length=40)
 
     def wrongs(self) -> Iterator[Wrong]:
         """Axles and groups that do not fit together, and ends that stand nowhere near the axles."""

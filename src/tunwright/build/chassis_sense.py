@@ -11,7 +11,8 @@ from tunwright.build.typed import listed, metres, quoted
 from tunwright.build.units import Quantity
 
 if TYPE_CHECKING:
-    from tunwright.build.chassis import Axle, Chassis, Frame, Group
+    from tunwright.build.chassis import Axle, Chassis, Group
+    from tunwright.build.frame import Frame
 
 CLOSEST = 0.5
 """Least distance between axles that is taken as meant [m]; wheels of trucks are larger than that."""

@@ -218,9 +218,11 @@ Rest = quantity("ratio", 0.0, 0.5, "4 %")
 Slope = quantity("slope", 0.0, 0.6, "12 %")
 Fall = quantity("slope", 0.0, 0.2, "1 %")
 Braking = quantity("acceleration", 0.0, 9.80665, "0.5 g")
+Bump = quantity("acceleration", 9.80665, 98.0665, "2.5 g")
 Density = quantity("density", 900.0, 1400.0, "1000 kg/m3")
 MassPerLength = quantity("mass_per_length", 0.0, 500.0, "30 kg/m", open_low=True)
 SpringRate = quantity("stiffness", 0.0, 1e8, "240 N/mm", open_low=True)
+Force = quantity("force", 0.0, 5e6, "40 kN", open_low=True)
 Stress = quantity("stress", 50e6, 2e9, "500 MPa")
 
 _ONE_LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]+$"

@@ -7,11 +7,14 @@ from typing import Any, Literal
 
 from pydantic import ConfigDict
 
+from tunwright.build import lifting_sense, mounting_sense
 from tunwright.build import model_sense as sense
 from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.chassis import ZERO, Chassis
 from tunwright.build.fields import Across, Height, Mass, MassPerLength, Name, Person, Place, Ratio, Size, Thickness
 from tunwright.build.json_schema import schema_of
+from tunwright.build.lifting import Lifting
+from tunwright.build.mounting import Mount
 from tunwright.build.order import Order, States
 from tunwright.build.tank import Tank
 from tunwright.build.tank_sense import material, some_length
@@ -61,6 +64,11 @@ class Subframe(Table):
         "mass of what joins them, as part of the members", Quantity(0.4, "40 %", "ratio"), example='"40 %"'
     )
     mass: Mass | None = key("mass of the whole, in place of the calculated", None, example='"240 kg"')
+    shape: Literal["channel", "box"] = key("a channel open inwards, or a closed box", "channel", example='"channel"')
+    bearing: Literal["steel", "plastic", "rubber", "timber", "none"] = key(
+        "what lies between subframe and rail; none where it stands clear on its mounts", "steel", example='"rubber"'
+    )
+    taper: Size | None = key("length of the taper at its front end", None, example='"480 mm"')
 
     def wrongs(self) -> Iterator[Wrong]:
         """A subframe that ends before it begins, of an unknown material, or whose members are thicker than high."""
@@ -79,8 +87,10 @@ class Build(Table):
     chassis: Chassis = key("the chassis as it stands in the yard")
     tank: Tank = key("the tank")
     subframe: Subframe | None = key("the subframe", None)
+    mount: list[Mount] = key("where subframe or tank are held on the frame, front to rear", [], max_length=20)
     crew: list[Seat] = key("who may ride along", [], max_length=9)
     item: list[Item] = key("what is fitted", [], max_length=200)
+    lifting: Lifting | None = key("how the tank is lifted on to the chassis", None)
     states: States = key("the states the build is tried in", States())
 
     def wrongs(self) -> Iterator[Wrong]:
@@ -92,6 +102,9 @@ class Build(Table):
             sense.crew(self),
             sense.items(self),
             sense.subframe(self),
+            sense.mounts(self),
+            mounting_sense.bolts_on_rail(self),
+            lifting_sense.on_tank(self),
         )
 
 

@@ -122,3 +122,21 @@ def subframe(build: Build) -> Iterator[Wrong]:
         _near(sub.start, -AHEAD, last, ("subframe", "from"), message, metres(min(0.95, last / 2))),
         _near(sub.end, 0.0, last + BEHIND, ("subframe", "to"), message, metres(last + 1.0)),
     )
+
+
+def mounts(build: Build) -> Iterator[Wrong]:
+    """Mounts off the rails, off the subframe, or with one name."""
+    frame, sub = build.chassis.frame, build.subframe
+    names = [one.name for one in build.mount]
+    for i, one in enumerate(build.mount):
+        if one.name in names[:i]:
+            message = "Two mounts have this name."
+            yield Wrong(("mount", i, "name"), message, quoted(one.name), "a name of its own", quoted(f"{one.name} 2"))
+        ends = [(frame.front, frame.rear, "rails")]
+        ends += [(sub.start, sub.end, "subframe")] if sub is not None else []
+        for low, high, what in ends:
+            if low is not None and high is not None and low < high and not low <= one.at <= high:
+                message = f"The mount does not stand between the ends of the {what}."
+                allowed = f"from {low:.2f} m to {high:.2f} m"
+                yield Wrong(("mount", i, "at"), message, one.at.text, allowed, metres((float(low) + float(high)) / 2))
+                break

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from tunwright.build.base import Table, Wrong, as_far_as_known, key
-from tunwright.build.fields import Braking, Density, Person, Rest, Slope, Text, Volume
+from tunwright.build.fields import Braking, Bump, Density, Person, Rest, Size, Slope, Text, Volume
 from tunwright.build.problems import nearest
 from tunwright.build.typed import listed, quoted
 from tunwright.build.units import Quantity
@@ -53,6 +53,9 @@ class States(Table):
     )
     liquid_density: Density = key("density of the liquid", Quantity(1000.0, "1000 kg/m3", "density"))
     crew_mass: Person | None = key("mass of a person where none is stated", None)
+    bump: Bump | None = key("vertical load on rough ground, gravity included", None)
+    cornering: Braking | None = key("sideways acceleration the frame is tried at", None, example='"0.3 g"')
+    wheel_lift: Size | None = key("height of the kerb or rut one wheel stands on", None, example='"200 mm"')
     emptying: list[list[Text]] = key(
         "orders in which compartments are emptied, by their names",
         [],

@@ -16,9 +16,20 @@ LayoutName = Literal["4x2", "6x4", "8x4"]
 System = Literal["metric", "us"]
 
 _LONGEST_TITLE = 200
-_US = {"mass": ("lb", 10.0), "volume": ("US gal", 5.0), "stress": ("ksi", 5.0), "stiffness": ("lbf/in", 50.0)}
-_METRIC = {"mass": ("kg", 10.0), "volume": ("L", 10.0), "stress": ("MPa", 10.0), "stiffness": ("N/mm", 10.0)}
+_US = {"mass": ("lb", 10.0), "volume": ("US gal", 5.0), "stress": ("ksi", 5.0), "stiffness": ("lbf/in", 50.0), "force": ("lbf", 50.0)}
+_METRIC = {"mass": ("kg", 10.0), "volume": ("L", 10.0), "stress": ("MPa", 10.0), "stiffness": ("N/mm", 10.0), "force": ("N", 100.0)}
 _COLUMN = 56
+_SHOWN_OFF: dict[str, tuple[float, str]] = {
+    "cross_at": (0.8, "length"),
+    "cross_height": (0.2, "length"),
+    "cross_flange": (0.06, "length"),
+    "cross_thickness": (0.006, "length"),
+    "mount_at": (1.45, "length"),
+    "mount_rate": (120e3, "stiffness"),
+    "mount_preload": (2000.0, "force"),
+    "mount_travel": (0.03, "length"),
+}
+"""Values in the remarks that show how frame and mounts are written."""
 _RULE_FRACTIONS = 16  # plate of less than an inch is written in sixteenths of an inch
 
 
@@ -32,6 +43,7 @@ def starter_text(*, layout: LayoutName, units: System, title: str) -> str:
     plan = LAYOUTS[layout]
     line = " ".join(title.split())[:_LONGEST_TITLE].strip() or "New water carrier"
     shown = {name: _written(value, kind, units) for name, (value, kind) in plan.values.items()}
+    shown |= {name: _written(value, kind, units) for name, (value, kind) in _SHOWN_OFF.items()}
     shown |= {
         "title": written("".join(c for c in line if c.isprintable()) or "New water carrier"),
         "units": units,

@@ -89,6 +89,12 @@ class Ring(Table):
     thickness: Thickness = key("thickness of the section")
 
 
+class Saddle(Table):
+    """A place where the tank sits on the subframe."""
+
+    at: Place = key("distance behind the front tangent line", example='"0.30 m"')
+
+
 class Manhole(Table):
     """A manhole on the roof."""
 
@@ -214,6 +220,9 @@ class Tank(Table):
     baffle: list[Baffle] = key("plates across with openings", [], max_length=40)
     long_baffle: list[LongBaffle] = key("plates along with openings", [], max_length=8)
     ring: list[Ring] = key("stiffening rings", [], max_length=60)
+    saddle: list[Saddle] = key(
+        "where the tank sits on the subframe; at both ends, at baffles and bulkheads where left out", [], max_length=20
+    )
     manhole: list[Manhole] = key("manholes", [], max_length=12)
     sump: list[Sump] = key("sumps", [], max_length=4)
     recess: list[Recess] = key("boxes cut out from outside", [], max_length=4)

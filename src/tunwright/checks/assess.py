@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from functools import cached_property
 
 from tunwright.build.model import Build
 from tunwright.checks.assumed import assumed
 from tunwright.checks.braking import braking_findings
 from tunwright.checks.capacity import capacity_findings
+from tunwright.checks.fastening import Fastenings, fastening_findings
 from tunwright.checks.fill_limit import FillLimit, fill_limit
 from tunwright.checks.finding import ORDER, Finding, Verdict
 from tunwright.checks.footing import footing_findings
+from tunwright.checks.frame import Framework, frame_findings
+from tunwright.checks.hoisting import hoisting_findings
 from tunwright.checks.lifting import lifting_findings
 from tunwright.checks.load_findings import load_findings
 from tunwright.checks.load_limit import LoadLimit, load_limits
@@ -26,10 +30,11 @@ class Assessment:
 
     build: the build
     cap: volume the tank is filled to at most [m3], None for the brim; for trying a fill limit
+    frame: ask about the frame too; left out where a change that does not touch it is tried many times
     """
 
-    def __init__(self, build: Build, *, cap: float | None = None) -> None:
-        self.build, self.cap = build, cap
+    def __init__(self, build: Build, *, cap: float | None = None, frame: bool = True) -> None:
+        self.build, self.cap, self.asks_frame = build, cap, frame
         self.truck = Truck(build, cap=cap)
 
     @cached_property
@@ -43,9 +48,19 @@ class Assessment:
         return assumed(self.build)
 
     @cached_property
-    def findings(self) -> tuple[Finding, ...]:
-        """Every finding, worst first, else in the order of the questions."""
-        found = [
+    def framework(self) -> Framework:
+        """The frame, loaded."""
+        return Framework(self.truck)
+
+    @cached_property
+    def fastenings(self) -> Fastenings:
+        """The mounts, their bolts and welds, loaded."""
+        return Fastenings(self.framework)
+
+    @cached_property
+    def first_findings(self) -> tuple[Finding, ...]:
+        """The findings that take no model of the frame, in the order of the questions; they are soon there."""
+        return (
             *load_findings(self.truck, self.limits, self.assumed),
             *braking_findings(self.truck, self.assumed),
             *footing_findings(self.truck, self.assumed),
@@ -53,8 +68,18 @@ class Assessment:
             *side_findings(self.truck, self.assumed),
             *capacity_findings(self.truck),
             *space_findings(self.truck),
-        ]
-        return tuple(sorted(found, key=lambda finding: ORDER.index(finding.verdict)))
+            *hoisting_findings(self.truck, self.assumed),
+        )
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Every finding, worst first, else in the order of the questions."""
+        frame = (
+            (*frame_findings(self.framework, self.assumed), *fastening_findings(self.fastenings, self.assumed))
+            if self.asks_frame
+            else ()
+        )
+        return worst_first([*self.first_findings, *frame])
 
     def finding(self, key: str) -> Finding:
         """One finding; KeyError where there is none of that key.
@@ -72,7 +97,7 @@ class Assessment:
     def open_limits(self) -> tuple[Finding, ...]:
         """Limits on axle loads that could not be judged, and so are not in the window and the fill limit."""
         keys = {limit.key for limit in self.limits}
-        return tuple(f for f in self.findings if f.verdict == "open" and (f.key in keys or f.key == "tyres"))
+        return tuple(f for f in self.first_findings if f.verdict == "open" and (f.key in keys or f.key == "tyres"))
 
     @property
     def no_grades(self) -> tuple[str, ...]:
@@ -108,3 +133,11 @@ class Assessment:
     def exit_code(self) -> int:
         """0 all hold or are close, 1 something fails, 3 only open ones remain."""
         return 1 if self.counts["fails"] else 3 if self.counts["open"] else 0
+
+
+def worst_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings sorted by verdict, worst first, else in the order given.
+
+    found: the findings
+    """
+    return tuple(sorted(found, key=lambda finding: ORDER.index(finding.verdict)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -13,8 +14,12 @@ from tunwright.build.shown import show
 from tunwright.build.tank import Baffle
 from tunwright.build.units import Quantity
 from tunwright.checks.assess import Assessment
+from tunwright.checks.fastening_remedy import fastening_remedy
 from tunwright.checks.fill_limit import limit_water
 from tunwright.checks.finding import Finding, Remedy
+from tunwright.checks.frame_choice import KEYS as STRESSES
+from tunwright.checks.frame_choice import Choice, choice, told
+from tunwright.checks.hoisting_remedy import hoisting_changes
 from tunwright.checks.load_findings import track_of
 from tunwright.checks.load_limit import LoadLimit
 from tunwright.checks.window import Window
@@ -24,6 +29,9 @@ MM = 0.001
 TEN_LITRES = 0.01
 SPARE = 0.005
 """How far inside the window a tank is moved [m]."""
+
+WAYS = 16
+"""Ways to strengthen the frame that are tried at most, for one takes a third of a second; `frame --choose` tries all."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +68,10 @@ class Remedies:
 
         finding: a failing finding
         """
+        if finding.key.startswith("fastening-"):
+            return fastening_remedy(self.base, finding)
+        if finding.key in STRESSES:
+            return self._stronger_frame(finding)
         for trial in self._trials(finding):
             after = self._assess(trial)
             verdicts = {f.key: f.verdict for f in after.findings}
@@ -67,9 +79,23 @@ class Remedies:
                 return self._told(finding, trial, verdicts)
         return None
 
+    def _stronger_frame(self, finding: Finding) -> Remedy | None:
+        """The lightest reinforcement with which all stresses of the frame hold."""
+        found = self._choice.found
+        if found is None:
+            return None
+        after = {f.key: f.verdict for f in found.after.findings}
+        before = {f.key for f in self.base.findings if f.verdict == "fails"}
+        cures = tuple(key for key in sorted(before) if after.get(key, "fails") != "fails" and key != finding.key)
+        return Remedy(told(found, finding.key), (), cures)
+
+    @cached_property
+    def _choice(self) -> Choice:
+        return choice(self.base, most=WAYS)
+
     def _assess(self, trial: Trial) -> Assessment:
         if trial.words not in self._tried:
-            self._tried[trial.words] = Assessment(trial.build, cap=trial.cap)
+            self._tried[trial.words] = Assessment(trial.build, cap=trial.cap, frame=False)
         return self._tried[trial.words]
 
     def _told(self, finding: Finding, trial: Trial, verdicts: Mapping[str, str]) -> Remedy:
@@ -82,14 +108,19 @@ class Remedies:
         """What rating would do instead, for a load over a rating."""
         if finding.unit != "kg" or finding.sense != "at_most" or finding.value is None or finding.limit is None:
             return ""
+        if finding.key.startswith("hoist-"):
+            return ""
         what = "gross rating" if finding.key == "gross" else "limit"
-        return f"; as it is, a {what} of at least {self._mass(math.ceil(finding.value))} would be needed"
+        return f" (as it is, a {what} of at least {self._mass(math.ceil(finding.value))} would be needed)"
 
     def _trials(self, finding: Finding) -> Iterator[Trial]:
         """Changes worth trying, the mildest first."""
         limit = next((limit for limit in self.base.limits if limit.key == finding.key), None)
         if limit is not None:
             yield from self._for_load(limit)
+            return
+        if finding.key.startswith("hoist-"):
+            yield from (Trial(words, build) for words, build in hoisting_changes(self.base.truck, finding.key))
             return
         ways: dict[str, Callable[[Finding], Iterator[Trial]]] = {
             "capacity": self._longer,

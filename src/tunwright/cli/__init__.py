@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,8 @@ from typing import Any
 import click
 
 from tunwright import __version__
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small systems of equations: threads cost more than they bring
 
 BUILD = click.argument("build", type=click.Path(path_type=Path))
 CODES = (
@@ -129,16 +132,42 @@ def dip(build: Path, as_csv: bool, grade: str, step: str | None) -> None:
 
 @program.command()
 @BUILD
+@click.option("--choose", is_flag=True, help="Choose the lightest reinforcement or subframe that holds.")
+@click.option("--schemes", is_flag=True, help="Compare ways of mounting the tank.")
+@click.option("--flange", is_flag=True, help="The maker allows holes or welds in the rails' flanges: try strips too.")
+@click.option("-o", "--into", type=click.Path(path_type=Path), default=None, help="Write the build with the choice.")
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON (always metric).")
+@click.pass_context
+def frame(
+    ctx: click.Context, build: Path, choose: bool, schemes: bool, flange: bool, into: Path | None, as_json: bool
+) -> None:
+    """Stress in rails and subframe, case by case; reinforcements and mounting schemes."""
+    from tunwright.cli.frame import report
+
+    ctx.exit(report(build, choose=choose, schemes=schemes, on_flange=flange, into=into, as_json=as_json))
+
+
+frame.epilog = CODES
+
+
+@program.command()
+@BUILD
 @click.option("-o", "--into", type=click.Path(path_type=Path), default=None, help="Folder for the drawings.")
 def draw(build: Path, into: Path | None) -> None:
-    """Draw side, rear and plan as SVG and DXF, to scale, with axle loads under the wheels."""
+    """Draw side, rear and plan, the loaded frame and its mounting, as SVG and DXF, to scale; the frame as PDF too."""
     from tunwright.cli.reports import read
+    from tunwright.sheets.frame.files import write_frame_drawings
     from tunwright.sheets.output import write_drawings
 
     document, assessment = read(build)
     folder = into or Path(f"{build.stem}-drawings")
     for path in write_drawings(assessment, folder, build_hash=document.sha256):
         click.echo(path)
+    made, left_out = write_frame_drawings(assessment, folder, build_hash=document.sha256)
+    for path in made:
+        click.echo(path)
+    for sentence in left_out:
+        click.echo(sentence, err=True)
 
 
 @program.command()
@@ -154,13 +183,24 @@ def dossier(build: Path, into: Path | None) -> None:
 
 
 @program.command()
+@BUILD
+@click.option("-o", "--into", type=click.Path(path_type=Path), default=None, help="Write the sheet to sign as PDF.")
+@click.option("--csv", "as_csv", is_flag=True, help="Print one line a bolt as CSV (always metric).")
+def torque(build: Path, into: Path | None, as_csv: bool) -> None:
+    """Torque sheet: every bolted connection with its bolts, torque and preload."""
+    from tunwright.cli.torque import run_torque
+
+    run_torque(build, into, as_csv=as_csv)
+
+
+@program.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--layout", type=click.Choice(["4x2", "6x4", "8x4"]), default="6x4", help="Axle layout of the chassis.")
 @click.option("--units", type=click.Choice(["metric", "us"]), default="metric", help="Units the file is written in.")
 @click.option("--title", default="New water carrier", help="Title of the order.")
 @click.option(
     "--demo",
-    type=click.Choice(["quarry-carrier", "village-carrier", "brush-carrier", "lane-carrier"]),
+    type=click.Choice(["quarry-carrier", "village-carrier", "brush-carrier", "ridge-carrier", "lane-carrier"]),
     help="Start from a demo build instead.",
 )
 def new(file: Path, layout: str, units: str, title: str, demo: str | None) -> None:

@@ -15,6 +15,7 @@ from tunwright.cli.files import write_whole
 from tunwright.demos import NAMES, demo_text
 from tunwright.sheets.data import assessment_data
 from tunwright.sheets.dossier import write_dossier
+from tunwright.sheets.frame.files import write_frame_drawings
 from tunwright.sheets.output import write_drawings
 from tunwright.sheets.words import answer
 
@@ -42,11 +43,12 @@ def run_demos(into: Path) -> None:
             )
             progress.update(task, advance=1, description=f"{name}: drawing")
             write_drawings(assessment, folder / "drawings", build_hash=document.sha256)
+            write_frame_drawings(assessment, folder / "drawings", build_hash=document.sha256)
             progress.update(task, advance=1, description=f"{name}: printing the dossier")
             write_dossier(assessment, document, folder / "dossier.pdf")
             progress.update(task, advance=1)
             made.append((f"{assessment.build.order.title}\n  {answer(assessment)}", folder))
     for said, folder in made:
         sys.stdout.write(f"{said}\n  {folder.resolve()}\n")
-    sys.stdout.write("In each folder: build.toml, assessment.json, drawings (SVG and DXF), dossier.pdf.\n")
+    sys.stdout.write("In each folder: build.toml, assessment.json, drawings (SVG, DXF, PDF), dossier.pdf.\n")
     sys.stdout.write(f"Next: tunwright assess {into / NAMES[0] / 'build.toml'}\n")

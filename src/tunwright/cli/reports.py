@@ -13,7 +13,6 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from tunwright.build.model import Build
 from tunwright.build.problems import nearest
 from tunwright.build.reading import Document, read_file
 from tunwright.build.shown import show_number
@@ -74,7 +73,7 @@ def print_assessment(assessment: Assessment, document: Document, *, only_trouble
     listed = [finding for finding in findings if not only_troubles or finding.verdict != "holds"]
     out.print(_verdicts(assessment, listed) if listed else "Nothing fails, is open or is close to its limit.")
     out.print()
-    _print_help(out, findings, assessment.build)
+    _print_help(out, findings, assessment)
     for title, said in (
         ("Permitted window", words.window_words(assessment)),
         ("Fill limit", words.fill_words(assessment)),
@@ -89,12 +88,12 @@ def print_assessment(assessment: Assessment, document: Document, *, only_trouble
     out.print(CAUTION, style="dim")
 
 
-def _print_help(out: Console, findings: Sequence[Finding], build: Build) -> None:
+def _print_help(out: Console, findings: Sequence[Finding], assessment: Assessment) -> None:
     """What would help where something fails or is open; questions with the same answer together."""
     together: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
-        if _below(finding, build):
-            together.setdefault(tuple(_below(finding, build)), []).append(finding)
+        if _below(finding, assessment):
+            together.setdefault(tuple(_below(finding, assessment)), []).append(finding)
     for lines, asked in together.items():
         more = f" and {len(asked) - 1} more" if len(asked) > 1 else ""
         verdict = (words.VERDICTS[asked[0].verdict], STYLES[asked[0].verdict])
@@ -123,13 +122,14 @@ def _verdicts(assessment: Assessment, findings: Sequence[Finding]) -> Table:
     return table
 
 
-def _below(finding: Finding, build: Build) -> list[str]:
+def _below(finding: Finding, assessment: Assessment) -> list[str]:
     """Lines under a question: what would help, what is missing."""
-    lines = []
+    lines, build = [], assessment.build
     if finding.remedy is not None:
         lines.append(f"→ {finding.remedy.words}")
         if finding.remedy.breaks:
-            lines.append(f"  but then fails: {', '.join(finding.remedy.breaks)}")
+            asked = (words.question_of(key, assessment) for key in finding.remedy.breaks)
+            lines.append(f"  but then fails: {'; '.join(asked)}")
     elif finding.verdict == "fails":
         lines.append("→ no single change that was tried makes this hold")
     if finding.missing:
@@ -167,7 +167,7 @@ def print_working(assessment: Assessment, key: str) -> bool:
     out.print(f"Rule: {finding.rule.words}")
     out.print()
     out.print(_steps(finding))
-    for line in (*_below(finding, assessment.build), finding.note):
+    for line in (*_below(finding, assessment), finding.note):
         if line:
             out.print(line)
     if finding.assumed:

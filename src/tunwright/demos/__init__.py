@@ -1,10 +1,10 @@
-"""Demo builds of an invented workshop: three that work and one that cannot."""
+"""Demo builds of an invented workshop: three that work, one whose frame has to be strengthened, one that cannot work."""
 
 from __future__ import annotations
 
 from importlib.resources import files
 
-NAMES = ("quarry-carrier", "village-carrier", "brush-carrier", "lane-carrier")
+NAMES = ("quarry-carrier", "village-carrier", "brush-carrier", "ridge-carrier", "lane-carrier")
 """The demos, the one that cannot work last."""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import secrets
 import time
 from collections import deque
@@ -15,31 +16,32 @@ from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_POST
 
+from tunwright.build.problems import Problem
 from tunwright.desk.refusal import Refusal
 
-TRIES, WITHIN = 10, 300.0
+TRIES, WITHIN = 5, 300.0
 """Failed log-ins let through from one address within so many seconds."""
 FIRST = "lead"
 """Name of the account made when a desk first opens to the network."""
 
 
 class Tries:
-    """Counts failed log-ins by address."""
+    """Counts wrong passwords by address."""
 
     def __init__(self) -> None:
         self._lock, self._at = Lock(), dict[str, deque[float]]()
 
-    def many(self, address: str) -> bool:
-        """Whether an address has failed too often lately.
+    def wait(self, address: str) -> float:
+        """How long an address must wait [s], because it has failed too often lately; 0 where it need not.
 
         address: of the other machine
         """
+        now = time.monotonic()
         with self._lock:
-            kept = [t for t in self._at.get(address, ()) if t > time.monotonic() - WITHIN]
-            self._at[address] = deque(kept, maxlen=TRIES)
-            if not kept:
-                del self._at[address]
-            return len(kept) >= TRIES
+            kept = [t for t in self._at.pop(address, ()) if t > now - WITHIN]
+            if kept:
+                self._at[address] = deque(kept, maxlen=TRIES)
+            return kept[0] + WITHIN - now if len(kept) >= TRIES else 0.0
 
     def failed(self, address: str) -> None:
         """Count one.
@@ -53,8 +55,23 @@ class Tries:
 FAILED = Tries()
 
 
+def _patience(seconds: float) -> str:
+    """What somebody is told who must wait [s]."""
+    minutes = math.ceil(seconds / 60)
+    several = "s" if minutes > 1 else ""
+    return f"Too many wrong passwords came from this device. Try again in {minutes} minute{several}."
+
+
+def address_of(request: HttpRequest) -> str:
+    """Address of the machine that asks.
+
+    request: the request
+    """
+    return str(request.META.get("REMOTE_ADDR", ""))
+
+
 class _Login(views.LoginView):
-    """The page to log in; context: form (username, password, errors), next."""
+    """The page to log in; context: form (username, password, errors), next, words (why nobody is let in now)."""
 
     template_name = "desk/login.html"
 
@@ -62,13 +79,15 @@ class _Login(views.LoginView):
         """Only where there are accounts, and not for whoever guesses."""
         if not settings.PLACE.lan:
             raise Http404
-        if request.method == "POST" and FAILED.many(request.META.get("REMOTE_ADDR", "")):
-            return HttpResponse("Too many failed log-ins. Wait five minutes.\n", status=429, content_type="text/plain")
+        wait = FAILED.wait(address_of(request)) if request.method == "POST" else 0.0
+        if wait:
+            given = self.get_context_data(form=self.get_form_class()(), words=_patience(wait))
+            return self.render_to_response(given, status=429, headers={"Retry-After": str(math.ceil(wait))})
         return super().dispatch(request, *args, **kwargs)
 
     def form_invalid(self, form: Any) -> HttpResponse:
         """Count the failure."""
-        FAILED.failed(self.request.META.get("REMOTE_ADDR", ""))
+        FAILED.failed(address_of(self.request))
         return super().form_invalid(form)
 
 
@@ -95,17 +114,32 @@ def set_account(name: str, password: str | None = None) -> str:
     return password
 
 
-def change_password(user: Any, old: str, new: str) -> None:
-    """Change a user's own password. Refusal where the old one is wrong or the new one is bad.
+def change_password(user: Any, old: str, new: str, *, address: str) -> None:
+    """Change a user's own password. Refusal, which names `old` or `new`, where one of the two will not do.
 
     user: the user
     old: password so far
     new: password to be
+    address: of the machine that asks; it must wait after too many wrong ones
     """
+    wait = FAILED.wait(address)
+    if wait:
+        raise Refusal(429, _patience(wait))
     if not user.check_password(old):
-        raise Refusal(400, "The present password is not right.")
-    set_account(user.get_username(), new)
+        FAILED.failed(address)
+        raise _refused("old", "The present password is not right.")
+    if new == old:
+        raise _refused("new", "The new password is the present one.")
+    try:
+        set_account(user.get_username(), new)
+    except Refusal as error:
+        raise _refused("new", error.words) from None
     user.refresh_from_db()
+
+
+def _refused(field: str, words: str) -> Refusal:
+    """A refusal that names the field it is about, without what was typed there."""
+    return Refusal(400, words, problems=(Problem(None, field, "", words, "", ""),))
 
 
 def first_account() -> str | None:

@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
+import logging
 import os
 import shutil
 import sqlite3
-import subprocess
 from collections.abc import Callable
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
 from django.core.management import call_command
-from django.db import connection
+from django.db import Error, connection
 from django.db.migrations.executor import MigrationExecutor
+from django.db.migrations.recorder import MigrationRecorder
 
-from tunwright.desk.place import Place
+from tunwright.desk import dumps
+from tunwright.desk.database import first_line
+from tunwright.desk.place import DATABASE, Place
 
+log = logging.getLogger("tunwright.desk")
 KEPT = 20
 """Backups kept; the oldest goes first."""
 TRUSTED = "TUNWRIGHT_BACKED_UP"
-_DUMP = "pg_dump"
+"""Set to 1 by who has backed PostgreSQL up where the program for it is missing."""
+_SQLITE, _DUMPED = b"SQLite format 3", b"PGDMP"  # how the files begin
 
 
 def backup(where: Place, *, why: str) -> Path:
@@ -30,17 +35,24 @@ def backup(where: Place, *, why: str) -> Path:
     why: a word for the name of the copy
     """
     where.backups.mkdir(mode=0o700, parents=True, exist_ok=True)
-    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S-%f")
-    target = where.backups / f"{stamp}-{why}.sqlite3"
+    ending = "dump" if where.database_url else "sqlite3"
+    target = where.backups / f"{datetime.now(UTC):%Y%m%d-%H%M%S-%f}-{why}.{ending}"
+    if where.database_url:
+        dumps.dump(target)
+    else:
+        _copy(where.sqlite, target)
+    for old in sorted(where.backups.glob(f"*.{ending}"))[:-KEPT]:
+        old.unlink()
+    return target
+
+
+def _copy(database: Path, target: Path) -> None:
     beside = target.with_suffix(".part")
-    with closing(sqlite3.connect(where.sqlite)) as source, closing(sqlite3.connect(beside)) as copy:
+    with closing(sqlite3.connect(database)) as source, closing(sqlite3.connect(beside)) as copy:
         source.backup(copy)
     _check(beside)
     beside.chmod(0o600)
     beside.replace(target)
-    for old in sorted(where.backups.glob("*.sqlite3"))[:-KEPT]:
-        old.unlink()
-    return target
 
 
 def restore(where: Place, source: Path) -> Path | None:
@@ -51,6 +63,8 @@ def restore(where: Place, source: Path) -> Path | None:
     """
     if not source.is_file():
         raise ValueError(f"There is no backup {source}. The backups are in {where.backups}.")
+    if where.database_url:
+        return _restore_dump(where, source)
     _check(source)
     _unused(where)
     before = backup(where, why="before-restore") if where.sqlite.exists() else None
@@ -60,6 +74,20 @@ def restore(where: Place, source: Path) -> Path | None:
     for tail in ("-wal", "-shm"):
         where.sqlite.with_name(where.sqlite.name + tail).unlink(missing_ok=True)
     beside.replace(where.sqlite)
+    return before
+
+
+def _restore_dump(where: Place, source: Path) -> Path | None:
+    """The same in PostgreSQL."""
+    if _starts(source, _SQLITE):
+        raise ValueError(
+            f"{source} is a backup of the built-in database, but {DATABASE} names PostgreSQL. Take {DATABASE} away to "
+            f"put it back there."
+        )
+    dumps.check(source)
+    dumps.unused()
+    before = backup(where, why="before-restore") if MigrationRecorder(connection).applied_migrations() else None
+    dumps.put_back(source)
     return before
 
 
@@ -78,7 +106,17 @@ def _unused(where: Place) -> None:
             raise ValueError("The desk is running on this data folder. Stop it, then restore.") from None
 
 
+def _starts(file: Path, mark: bytes) -> bool:
+    with file.open("rb") as opened:
+        return opened.read(len(mark)) == mark
+
+
 def _check(copy: Path) -> None:
+    if _starts(copy, _DUMPED):
+        raise ValueError(
+            f"{copy} is a backup of PostgreSQL, but this desk has the built-in database. Name its database in "
+            f"{DATABASE} to put it back there."
+        )
     try:
         with closing(sqlite3.connect(copy)) as own:
             (found,) = own.execute("PRAGMA integrity_check").fetchone()
@@ -100,29 +138,28 @@ def migrate(where: Place, *, say: Callable[[str], None]) -> Path | None:
         return None
     made = None
     if executor.loader.applied_migrations:
-        made = backup(where, why="before-migration") if connection.vendor == "sqlite" else _dumped(where)
-        say(f"The database is brought up to this version; a backup is at {made}.")
-    call_command("migrate", verbosity=0, interactive=False)
+        made = _before(where)
+        kept = f"a backup is at {made}" if made else "no backup was made"
+        say(f"The database is brought up to this version; {kept}.")
+    try:
+        call_command("migrate", verbosity=0, interactive=False)
+    except Error as error:
+        log.exception("migration")
+        raise ValueError(
+            f"The database could not be brought up to this version: {first_line(error)}. The log says more. In "
+            f"PostgreSQL the account must own the database."
+        ) from None
     return made
 
 
-def _dumped(where: Place) -> Path | None:
-    """A dump of PostgreSQL by its own program; without that program, somebody's word that there is a backup."""
-    program = shutil.which(_DUMP)
-    if program is None:
-        if os.environ.get(TRUSTED) == "1":
-            return None
-        raise ValueError(
-            f"The database must be brought up to this version, which wants a backup first, and {_DUMP} is not "
-            f"installed here. Back it up yourself, then start again with {TRUSTED}=1."
-        )
-    target = where.backups / f"{datetime.now(UTC):%Y%m%d-%H%M%S-%f}-before-migration.dump"
-    run = subprocess.run(  # noqa: S603  # the program is the database's own, the address is the operator's
-        [program, "--format=custom", f"--file={target}", where.database_url],
-        capture_output=True,
-        text=True,
-        check=False,
+def _before(where: Place) -> Path | None:
+    """A backup before a migration; without the program that makes it, somebody's word that there is one."""
+    if not where.database_url or dumps.able():
+        return backup(where, why="before-migration")
+    if os.environ.get(TRUSTED) == "1":
+        return None
+    raise ValueError(
+        f"The database must be brought up to this version, which wants a backup first, and {dumps.DUMP} is not "
+        f"installed here. Install it (on Debian: apt install postgresql-client), or back the database up yourself, "
+        f"then start again with {TRUSTED}=1."
     )
-    if run.returncode != 0:
-        raise ValueError(f"{_DUMP} could not back the database up, so nothing was changed: {run.stderr.strip()[-300:]}")
-    return target

@@ -7,10 +7,11 @@ import secrets
 import sys
 
 from django.core.exceptions import DisallowedHost, RequestDataTooBig
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from tunwright.desk.api.route import refused
+from tunwright.desk.api.route import NO_DATABASE, refused
 from tunwright.desk.refusal import Refusal
 
 log = logging.getLogger("tunwright.desk")
@@ -78,10 +79,13 @@ def missing(request: HttpRequest, exception: Exception | None = None) -> HttpRes
 
 
 def failed(request: HttpRequest) -> HttpResponse:
-    """500: something nobody foresaw.
+    """500: something nobody foresaw; 503 where the database does not answer.
 
     request: the request
     """
+    if isinstance(sys.exc_info()[1], OperationalError):
+        request.owner = ""  # whose preferences stand in the database
+        return _said(request, 503, "No database", NO_DATABASE)
     words = (
         "Something went wrong here that nobody foresaw. What was saved is safe. The id stands in the log of the desk."
     )

@@ -20,6 +20,8 @@ PARTS: tuple[tuple[str, str], ...] = (
     ("chassis", "Chassis"),
     ("tank", "Tank"),
     ("subframe", "Subframe"),
+    ("mount", "Mounts"),
+    ("lifting", "Lifting"),
     ("crew", "Crew"),
     ("item", "Fittings"),
     ("states", "States"),

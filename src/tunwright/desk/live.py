@@ -6,20 +6,23 @@ import time
 from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from threading import Lock
 from typing import Any
 
 from tunwright.build.edit import NotEditable, with_value
 from tunwright.build.problems import BuildProblems, Problem
 from tunwright.build.reading import read_text
-from tunwright.checks.assess import Assessment
+from tunwright.checks.assess import Assessment, worst_first
 from tunwright.checks.capacity import volumes_litres
 from tunwright.checks.finding import Finding
 from tunwright.checks.remedy import Remedies
 from tunwright.sheets import words
-from tunwright.sheets.chart import chart_svg
+from tunwright.sheets.chart_screen import screen_charts
 from tunwright.sheets.data import fill_limit_data, usual_stance, window_data
+from tunwright.sheets.drawing import Entity
 from tunwright.sheets.figures import dip_chart, loads_over_fill, position_sensitivity
+from tunwright.sheets.frame.screen import frame_data
 from tunwright.sheets.layout import compose
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import plan_view, rear_view, side_view
@@ -27,7 +30,7 @@ from tunwright.sheets.views.loads import carried
 from tunwright.sheets.views.vehicle import Vehicle
 from tunwright.truck.states import LoadState
 
-SCALE = 40.0
+SCALE = 50.0
 """Scale the views on the screen are lettered for."""
 
 _KEPT = 24
@@ -98,13 +101,16 @@ def load_state(assessment: Assessment, state: Mapping[str, Any]) -> LoadState:
     )
 
 
-def look(text: str, changes: Sequence[Change], state: Mapping[str, Any], parts: Sequence[str]) -> dict[str, Any]:
+def look(
+    text: str, changes: Sequence[Change], state: Mapping[str, Any], parts: Sequence[str], *, hurry: bool = False
+) -> dict[str, Any]:
     """What the page shows of a draft.
 
     text: the draft
     changes: values to put in place first
     state: the load state; see `load_state`
-    parts: which of side, rear, plan, loads, findings, remedies, window, charts
+    parts: which of side, rear, plan, loads, first, findings, remedies, window, charts, frame
+    hurry: a side view of a tank of a new shape is drawn without the permitted window; `later` then names it
     """
     start = time.perf_counter()
     try:
@@ -116,9 +122,12 @@ def look(text: str, changes: Sequence[Change], state: Mapping[str, Any], parts: 
         return {"problems": [problem_data(problem)], "ms": _since(start)}
     shown = load_state(assessment, state)
     found: dict[str, Any] = {"problems": [], "state_words": shown.words}
+    later = ["side"] if hurry and "side" in parts and not assessment.truck.at_hand else []
     for part in parts:
         if part in _PARTS:
-            found.update(_PARTS[part](assessment, shown))
+            found.update(_PARTS["bare" if part in later else part](assessment, shown, float(state.get("scale", SCALE))))
+    if later:
+        found["later"] = later
     return {**found, "ms": _since(start)}
 
 
@@ -134,18 +143,16 @@ def problem_data(problem: Problem) -> dict[str, Any]:
     return vars(problem).copy()
 
 
-def _view(name: str) -> Callable[[Assessment, LoadState], dict[str, Any]]:
-    draw = {"side": side_view, "rear": rear_view, "plan": plan_view}[name]
-
-    def make(assessment: Assessment, state: LoadState) -> dict[str, Any]:
+def _view(name: str, draw: Callable[..., list[Entity]]) -> Callable[[Assessment, LoadState, float], dict[str, Any]]:
+    def make(assessment: Assessment, state: LoadState, scale: float) -> dict[str, Any]:
         title = f"{assessment.build.order.title}, {name} view"
-        drawing = compose(title, draw(assessment, state=state, scale=SCALE), scale=SCALE, description=state.words)
+        drawing = compose(title, draw(assessment, state=state, scale=scale), scale=scale, description=state.words)
         return {name: {"svg": write_svg(drawing, theme="css")}}
 
     return make
 
 
-def _loads(assessment: Assessment, state: LoadState) -> dict[str, Any]:
+def _loads(assessment: Assessment, state: LoadState, _: float) -> dict[str, Any]:
     """Loads under the wheels against the least limit each has in the state."""
     table = assessment.truck.loading.table([state])
     axles = assessment.truck.axles
@@ -179,7 +186,12 @@ def _load(assessment: Assessment, name: str, load: float, limit: float) -> dict[
     }
 
 
-def _findings(assessment: Assessment, _: LoadState) -> dict[str, Any]:
+def _first(assessment: Assessment, _: LoadState, __: float) -> dict[str, Any]:
+    """The findings that take no model of the frame."""
+    return {"first": [finding_row(assessment, finding) for finding in worst_first(assessment.first_findings)]}
+
+
+def _findings(assessment: Assessment, _: LoadState, __: float) -> dict[str, Any]:
     return {
         "findings": [finding_row(assessment, finding) for finding in assessment.findings],
         "verdict": assessment.worst,
@@ -189,7 +201,7 @@ def _findings(assessment: Assessment, _: LoadState) -> dict[str, Any]:
     }
 
 
-def _remedies(assessment: Assessment, _: LoadState) -> dict[str, Any]:
+def _remedies(assessment: Assessment, _: LoadState, __: float) -> dict[str, Any]:
     found = Remedies(assessment).findings()
     return {"remedies": {f.key: vars(f.remedy) for f in found if f.remedy is not None}}
 
@@ -212,7 +224,7 @@ def finding_row(assessment: Assessment, finding: Finding) -> dict[str, Any]:
     }
 
 
-def _window(assessment: Assessment, _: LoadState) -> dict[str, Any]:
+def _window(assessment: Assessment, _: LoadState, __: float) -> dict[str, Any]:
     return {
         "window": window_data(assessment),
         "fill_limit": fill_limit_data(assessment),
@@ -220,19 +232,25 @@ def _window(assessment: Assessment, _: LoadState) -> dict[str, Any]:
     }
 
 
-def _charts(assessment: Assessment, _: LoadState) -> dict[str, Any]:
+def _charts(assessment: Assessment, _: LoadState, __: float) -> dict[str, Any]:
     made = {"loads": loads_over_fill, "position": position_sensitivity, "dip": dip_chart}
-    svg = {name: chart_svg(draw(assessment), width_mm=190, height_mm=62, theme="css") for name, draw in made.items()}
-    return {"charts": svg}
+    return {"charts": {name: screen_charts(draw(assessment)) for name, draw in made.items()}}
 
 
-_PARTS: dict[str, Callable[[Assessment, LoadState], dict[str, Any]]] = {
-    "side": _view("side"),
-    "rear": _view("rear"),
-    "plan": _view("plan"),
+def _frame(assessment: Assessment, _: LoadState, scale: float) -> dict[str, Any]:
+    return {"frame": frame_data(assessment, scale=scale)}
+
+
+_PARTS: dict[str, Callable[[Assessment, LoadState, float], dict[str, Any]]] = {
+    "side": _view("side", side_view),
+    "bare": _view("side", partial(side_view, window=False)),
+    "rear": _view("rear", rear_view),
+    "plan": _view("plan", plan_view),
     "loads": _loads,
+    "first": _first,
     "findings": _findings,
     "remedies": _remedies,
     "window": _window,
     "charts": _charts,
+    "frame": _frame,
 }

@@ -18,10 +18,11 @@ from tunwright.desk.figures import document
 from tunwright.desk.live import assessed
 from tunwright.sheets.data import assessment_data, loads_data
 from tunwright.sheets.dips import dip_rows
-from tunwright.sheets.dossier import dossier_pdf
+from tunwright.sheets.dossier import dossier_pdf, lifting_pdf, torque_pdf
 from tunwright.sheets.drawing import Drawing
 from tunwright.sheets.dxf import write_dxf
-from tunwright.sheets.output import VIEWS, view_drawing
+from tunwright.sheets.frame.files import DRAWINGS, frame_pdf, mounting_pdf
+from tunwright.sheets.output import VIEWS, lifting_view, view_drawing
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement
 
@@ -68,7 +69,27 @@ def _dossier(assessment: Assessment, read: Document) -> bytes:
     return dossier_pdf(assessment, document=read)
 
 
+def _lifting(assessment: Assessment, read: Document) -> bytes:
+    return lifting_pdf(assessment, document=read)
+
+
+def _torque(assessment: Assessment, read: Document) -> bytes:
+    return torque_pdf(assessment, document=read)
+
+
+def _frame(assessment: Assessment, read: Document) -> bytes:
+    return frame_pdf(assessment, build_hash=read.sha256)
+
+
+def _mounting(assessment: Assessment, read: Document) -> bytes:
+    return mounting_pdf(assessment, build_hash=read.sha256)
+
+
 def _drawing(name: str) -> Callable[[Assessment, Document], Drawing]:
+    if name in DRAWINGS:
+        return lambda assessment, read: DRAWINGS[name][1](assessment, read.sha256)
+    if name == "lifting":
+        return lambda assessment, _: lifting_view(assessment)
     if name in VIEWS:
         return lambda assessment, _: view_drawing(assessment, name)
     return lambda assessment, read: general_arrangement(assessment, build_hash=read.sha256)
@@ -129,6 +150,8 @@ def _book(assessment: Assessment, read: Document) -> bytes:
 
 def _drawings() -> dict[str, Kind]:
     titles = {"arrangement": "general arrangement", **{name: words for name, (words, _) in VIEWS.items()}}
+    titles["lifting"] = "lifting drawing"
+    titles |= {name: words for name, (words, _) in DRAWINGS.items()}
     found = {}
     for name, title in titles.items():
         found[f"{name}.svg"] = Kind(title, f"{name}.svg", "image/svg+xml", "drawing", _svg(name))
@@ -139,6 +162,10 @@ def _drawings() -> dict[str, Kind]:
 _XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 KINDS: dict[str, Kind] = {
     "dossier": Kind("dossier", "dossier.pdf", "application/pdf", "trying remedies and printing", _dossier),
+    "lifting.pdf": Kind("lifting plan", "lifting.pdf", "application/pdf", "hanging it on the hook", _lifting),
+    "torque.pdf": Kind("torque sheet", "torque.pdf", "application/pdf", "printing", _torque),
+    "frame.pdf": Kind("frame diagrams", "frame.pdf", "application/pdf", "loading the frame", _frame),
+    "mounting.pdf": Kind("mounting sheet", "mounting.pdf", "application/pdf", "drawing", _mounting),
     **_drawings(),
     "dip.csv": Kind("dip chart", "dip.csv", "text/csv", "writing", lambda a, d: _csv(dip_table(a, d))),
     "loads.csv": Kind("axle loads", "loads.csv", "text/csv", "writing", lambda a, d: _csv(loads_table(a, d))),

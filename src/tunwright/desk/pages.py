@@ -5,6 +5,7 @@ Where a page shows a build its context holds `build` (slug, title, stage, archiv
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import cache
 from typing import Any
@@ -47,7 +48,7 @@ def _page(name: str) -> Any:
 
 
 def _build_page(name: str) -> Any:
-    """A page of a build: `build`, `newest`, and for the bench `tried`."""
+    """A page of a build: `build`, `newest`, for the bench `tried`, for the sheets `lifted`, `bolted` and `mounted`."""
 
     @ensure_csrf_cookie
     @require_safe
@@ -56,9 +57,29 @@ def _build_page(name: str) -> Any:
         if build is None:
             return missing(request)
         last = store.newest(build)
-        return render(request, f"desk/{name}.html", {"build": build, "newest": last.number, "tried": _tried()})
+        context = {"build": build, "newest": last.number, "tried": _tried()}
+        if name == "sheets":
+            texts = (last.text, drafts.held(build, request.owner).text)
+            context["lifted"], context["bolted"] = any(map(_says_lift, texts)), any(map(_says_bolts, texts))
+            context["mounted"] = any(map(_says_mounts, texts))
+        return render(request, f"desk/{name}.html", context)
 
     return view
+
+
+def _says_lift(text: str) -> bool:
+    """Whether a build says how its tank is lifted, so that there is a plan of it."""
+    return re.search(r"^\s*\[+\s*lifting\b", text, re.MULTILINE) is not None
+
+
+def _says_bolts(text: str) -> bool:
+    """Whether a build has bolts, so that there is a torque sheet."""
+    return re.search(r"^\s*(\[\s*mount\s*\.\s*bolts\b|bolts\s*=)", text, re.MULTILINE) is not None
+
+
+def _says_mounts(text: str) -> bool:
+    """Whether a build says where the tank is held on the frame, so that there are sheets of it."""
+    return re.search(r"^\s*(\[\[\s*mount\s*\]\]|mount\s*=)", text, re.MULTILINE) is not None
 
 
 @cache
@@ -86,7 +107,7 @@ findings = _build_page("findings")
 """/b/{slug}/findings : all findings. Context: build, newest."""
 
 sheets = _build_page("sheets")
-"""/b/{slug}/sheets : sheets to make. Context: build, newest."""
+"""/b/{slug}/sheets : sheets to make. Context: build, newest, lifted, bolted, mounted (there are such sheets)."""
 
 revisions = _build_page("revisions")
 """/b/{slug}/revisions : revisions and what changed. Context: build, newest."""

@@ -14,11 +14,12 @@ from cheroot.wsgi import Server
 from django.conf import settings
 from django.core.wsgi import get_wsgi_application
 from django.db import connections
-from whitenoise import WhiteNoise
 
 from tunwright.demos import NAMES
-from tunwright.desk import accounts, jobs, store
+from tunwright.desk import accounts, jobs, judging, store
 from tunwright.desk.backup import migrate
+from tunwright.desk.database import reach
+from tunwright.desk.files import with_files
 from tunwright.desk.gate import ALONE, KEYS
 from tunwright.desk.models import Build
 from tunwright.desk.place import LOOPBACK, prepare
@@ -34,7 +35,19 @@ log = logging.getLogger("tunwright.desk.server")
 
 
 class DeskServer(Server):
-    """The server; what it has to say goes to the log."""
+    """The server; what it has to say goes to the log, and no caller holds a thread before it says something."""
+
+    def process_conn(self, conn: Any) -> None:
+        """Hand a connection to a thread; a new one waits until something is there to read.
+
+        Browsers open some ahead, and as many silent ones as there are threads would shut everybody out.
+
+        conn: the connection
+        """
+        if conn.last_used is None:
+            self._connections.put(conn)  # type: ignore[attr-defined]  # its type file leaves it out
+        else:
+            super().process_conn(conn)
 
     def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:  # noqa: FBT001, FBT002  # its shape
         """Note something down.
@@ -88,13 +101,19 @@ def _listening(port: int, certificate: Certificate | None) -> DeskServer:
 
 def set_up() -> None:
     """Make the data ready: folders, backup, migration, demos on the first start, the queue tidied."""
-    prepare(settings.PLACE)
-    migrate(settings.PLACE, say=_say)
+    ready()
     if not Build.objects.exists():
         _say("First start: the demo builds are loaded.")
         for name in reversed(NAMES):
             store.from_demo(name, author=ALONE)
     jobs.tidy()
+
+
+def ready() -> None:
+    """Make folders and database ready; nothing a running desk minds."""
+    prepare(settings.PLACE)
+    reach(settings.PLACE)
+    migrate(settings.PLACE, say=_say)
 
 
 def make_server(port: int, certificate: Certificate | None) -> DeskServer:
@@ -123,9 +142,7 @@ def make_server(port: int, certificate: Certificate | None) -> DeskServer:
 
 def application() -> Any:
     """The WSGI application: the desk's own files, then Django."""
-    files = WhiteNoise(get_wsgi_application(), max_age=0, allow_all_origins=False)
-    files.add_files(str(settings.STATIC), prefix=settings.STATIC_URL.strip("/") + "/")
-    return files
+    return with_files(get_wsgi_application(), settings.STATIC, under=settings.STATIC_URL)
 
 
 def _alone(server: DeskServer) -> str:
@@ -159,6 +176,7 @@ def _has_screen() -> bool:
 def _serve(server: DeskServer, told: Event) -> None:
     """Serve until told to stop; then finish what is under way."""
     worker, serving = jobs.worker(), Thread(target=server.serve, name="server")
+    judging.start()
     worker.start()
     serving.start()
     try:
@@ -167,6 +185,7 @@ def _serve(server: DeskServer, told: Event) -> None:
     finally:
         server.stop()
         serving.join()
+        judging.stop()
         worker.stop(graceful=True)
         connections.close_all()
 

@@ -11,6 +11,7 @@ from pathlib import Path
 import django
 
 from tunwright.desk import tls
+from tunwright.desk.database import reach
 from tunwright.desk.place import DATA, HOSTS, LAN, place, prepare
 
 PORT = 8321
@@ -76,7 +77,7 @@ def account(name: str, data: Path | None = None) -> str:
     django.setup()
     from tunwright.desk import accounts, running  # noqa: PLC0415  # Django must be set up before
 
-    running.set_up()
+    running.ready()
     return accounts.set_account(name)
 
 
@@ -87,7 +88,9 @@ def restored(source: Path, data: Path | None = None) -> Path | None:
     data: folder of the desk's data, None for the usual one
     """
     environment(data, lan=False)
-    from tunwright.desk.backup import restore  # noqa: PLC0415  # the place is known only now
-    from tunwright.desk.place import place  # noqa: PLC0415  # same
+    django.setup()
+    from tunwright.desk.backup import restore  # noqa: PLC0415  # Django must be set up before
 
+    if place().database_url:
+        reach(place())
     return restore(place(), source)

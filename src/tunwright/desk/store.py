@@ -63,7 +63,7 @@ def from_text(text: str, *, author: str, name: str = "build.toml", note: str = "
     read_text(text, name=name)
     found = summary(text)
     with transaction.atomic():
-        build = Build.objects.create(slug=_free(slug or found["title"]), title=found["title"])
+        build = _named(slug or found["title"], title=found["title"])
         Revision.objects.create(build=build, number=1, text=text, author=author, note=note, summary=found)
     return build
 
@@ -183,8 +183,11 @@ def checked_size(text: str) -> None:
         raise Refusal(415, "This is no text: it holds zero bytes. A build file is a TOML file saved as UTF-8.")
 
 
-def _free(wanted: str) -> str:
-    """A name in addresses that is not taken."""
+def _named(wanted: str, *, title: str) -> Build:
+    """A new build under a name in addresses that nobody has, nor takes at the same moment."""
     stem = slugify(wanted)[:70].strip("-") or "build"
-    names = (stem if i == 1 else f"{stem}-{i}" for i in count(1))
-    return next(name for name in names if not Build.objects.filter(slug=name).exists())
+    for name in (stem if i == 1 else f"{stem}-{i}" for i in count(1)):
+        build, made = Build.objects.get_or_create(slug=name, defaults={"title": title})
+        if made:
+            break
+    return build

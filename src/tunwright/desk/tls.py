@@ -166,12 +166,44 @@ def _sayable(name: str) -> bool:
     return name.isascii() and bool(name) and all(c.isalnum() or c in ".-" for c in name)
 
 
+_PLAIN = b"This desk speaks HTTPS only: put https:// before its address.\n"
+_REFUSED = (
+    b"HTTP/1.1 400 Bad Request\r\nContent-Type: text/plain\r\nConnection: close\r\n"
+    b"Content-Length: %d\r\n\r\n%b" % (len(_PLAIN), _PLAIN)
+)
+_REST = 65536  # of the plain request, read so that the answer is not lost with it [bytes]
+_PATIENCE = 2.0  # for that rest [s]
+
+
+class _Socket(ssl.SSLSocket):
+    """Shakes hands when it is first read; whoever speaks plain HTTP is told so."""
+
+    def read(self, len: int = 1024, buffer: Any = None) -> Any:  # noqa: A002  # the name it has above
+        """As above; plain HTTP is answered, and reads as the end."""
+        try:
+            return super().read(len, buffer)
+        except ssl.SSLError as error:
+            if error.reason != "HTTP_REQUEST":
+                raise
+        self._tell()
+        return b"" if buffer is None else 0
+
+    def _tell(self) -> None:
+        """Answer beside the encryption, which never began."""
+        with suppress(OSError):
+            self.settimeout(_PATIENCE)
+            socket.socket.sendall(self, _REFUSED)
+            socket.socket.shutdown(self, socket.SHUT_WR)
+            socket.socket.recv(self, _REST)
+
+
 class Adapter(BuiltinSSLAdapter):
     """Shakes hands in the worker that serves a connection, so that one silent caller does not hold up all others."""
 
     def __init__(self, certificate: Certificate) -> None:
         super().__init__(str(certificate.cert), str(certificate.key))
         self.context.minimum_version = ssl.TLSVersion.TLSv1_2
+        self.context.sslsocket_class = _Socket
 
     def wrap(self, sock: Any) -> tuple[Any, dict[str, str]]:
         """A socket that shakes hands when it is first read."""

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -19,6 +20,9 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Form = Literal["flat", "torispherical", "ellipsoidal", "conical", "dish"]
+
+
+_kept = lru_cache(maxsize=64)  # a head asked for again is the same head
 
 
 class HeadError(ValueError):
@@ -79,6 +83,7 @@ def flat() -> Head:
     return Head("flat", 0.0, ())
 
 
+@_kept
 def ellipsoidal(*, radius: float, depth: float | None = None) -> Head:
     """Half an ellipsoid of revolution; 2:1 (depth = radius / 2) unless a depth is given. V = 2/3 pi R^2 d.
 
@@ -91,6 +96,7 @@ def ellipsoidal(*, radius: float, depth: float | None = None) -> Head:
     return Head("ellipsoidal", deep, (arc,))
 
 
+@_kept
 def torispherical(*, radius: float, crown: float | None = None, knuckle: float | None = None) -> Head:
     """A flanged and dished head: a spherical crown joined to the shell by a tangent knuckle.
 
@@ -127,6 +133,7 @@ def torispherical(*, radius: float, crown: float | None = None, knuckle: float |
     return Head("torispherical", deep, (knuckle_arc, crown_arc) if small else (crown_arc,))
 
 
+@_kept
 def conical(*, depth: float) -> Head:
     """A cone to a point: V = A d / 3 over a section of area A.
 
@@ -137,6 +144,7 @@ def conical(*, depth: float) -> Head:
     return Head("conical", depth, (arc,))
 
 
+@_kept
 def dish(*, area: float, depth: float) -> Head:
     """A shallow dish on any section: a spherical cap of the stated depth over the circle of equal area.
 

@@ -94,14 +94,21 @@ def sheet_moments(grid: Floats) -> Floats:
 
     grid: points (m, n, 3) [m]
     """
-    p, q, r, s = grid[:-1, :-1], grid[1:, :-1], grid[1:, 1:], grid[:-1, 1:]
-    corners = np.concatenate([np.stack([p, q, r], 2).reshape(-1, 3, 3), np.stack([p, r, s], 2).reshape(-1, 3, 3)])
-    normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    area = 0.5 * np.linalg.norm(normal, axis=1)
-    middles = 0.5 * (corners + np.roll(corners, -1, axis=1)).reshape(-1, 3)  # mid-edge rule: exact to degree two
-    weight = np.repeat(area / 3, 3)
-    first, second = weight @ middles, (weight[:, None] * middles).T @ middles
-    return _ten(float(area.sum()), first, second)
+    p, q, r, s = (part.reshape(-1, 3) for part in (grid[:-1, :-1], grid[1:, :-1], grid[1:, 1:], grid[:-1, 1:]))
+    one, two = _triangle_moments(p, q, r), _triangle_moments(p, r, s)
+    return _ten(one[0] + two[0], one[1] + two[1], one[2] + two[2])
+
+
+def _triangle_moments(p: Floats, q: Floats, r: Floats) -> tuple[float, Floats, Floats]:
+    """Area, first (3,) and second (3, 3) moments of flat triangles: A (p + q + r) / 3, and
+    A (p p + q q + r r + s s) / 12 with s = p + q + r.
+    """
+    u, v = (q - p).T, (r - p).T
+    across = (u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0])
+    area = 0.5 * np.sqrt(across[0] ** 2 + across[1] ** 2 + across[2] ** 2)
+    total = p + q + r
+    second = sum((area[:, None] * one).T @ one for one in (p, q, r, total)) / 12.0
+    return float(area.sum()), area @ total / 3.0, second
 
 
 def plate_moments(x: float, yz: Floats) -> Floats:

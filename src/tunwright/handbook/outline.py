@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -24,6 +25,9 @@ LEAST = 96
 
 CORNER = math.radians(4.0)
 """A vertex that turns by more than this is a corner, not part of a curve [rad]."""
+
+
+_kept = lru_cache(maxsize=64)  # a section asked for again is the same outline, and keeps its level tables
 
 
 class OutlineError(ValueError):
@@ -97,19 +101,27 @@ class Outline:
 
         y: where the line stands [m]
         """
-        crossings = _crossings(self.points, y)
-        return (float(crossings.min()), float(crossings.max())) if crossings.size else None
+        low, high = self.chords(np.array([y]))[0].tolist()
+        return None if math.isnan(low) else (low, high)
+
+    def chords(self, y: Floats) -> Floats:
+        """Lowest and highest z on vertical lines (n, 2) [m]; NaN where a line misses the outline.
+
+        y: where the lines stand (n,) [m]
+        """
+        one = self.points
+        two = np.roll(one, -1, axis=0)
+        line, edge = np.nonzero((one[:, 0] <= y[:, None]) != (two[:, 0] <= y[:, None]))
+        share = (y[line] - one[edge, 0]) / (two[edge, 0] - one[edge, 0])
+        z = one[edge, 1] + share * (two[edge, 1] - one[edge, 1])
+        found = np.tile([np.inf, -np.inf], (len(y), 1))
+        np.minimum.at(found[:, 0], line, z)
+        np.maximum.at(found[:, 1], line, z)
+        found[found[:, 0] > found[:, 1]] = np.nan
+        return found
 
 
-def _crossings(points: Floats, y: float) -> Floats:
-    """Heights at which the outline crosses the vertical line at y."""
-    one, two = points, np.roll(points, -1, axis=0)
-    hit = (one[:, 0] <= y) != (two[:, 0] <= y)
-    share = (y - one[hit, 0]) / (two[hit, 0] - one[hit, 0])
-    crossings: Floats = one[hit, 1] + share * (two[hit, 1] - one[hit, 1])
-    return crossings
-
-
+@_kept
 def ellipse(*, width: float, height: float) -> Outline:
     """An ellipse standing on z = 0; a circle where width equals height.
 
@@ -127,6 +139,7 @@ def ellipse(*, width: float, height: float) -> Outline:
     return Outline(points, _thinned(points))
 
 
+@_kept
 def super_ellipse(*, width: float, height: float, exponent: float) -> Outline:
     """The curve |2y/w|^n + |2z/h|^n = 1, standing on z = 0 (Lame's curve; n = 2 is the ellipse).
 
@@ -147,6 +160,7 @@ def super_ellipse(*, width: float, height: float, exponent: float) -> Outline:
     return Outline(points, _thinned(points))
 
 
+@_kept
 def rectangle(*, width: float, height: float, corner_radius: float = 0.0) -> Outline:
     """A rectangle standing on z = 0 with equal rounded corners.
 
@@ -157,6 +171,7 @@ def rectangle(*, width: float, height: float, corner_radius: float = 0.0) -> Out
     return rounded_box(width=width, height=height, top_corner=corner_radius, bottom_corner=corner_radius)
 
 
+@_kept
 def rounded_box(
     *,
     width: float,

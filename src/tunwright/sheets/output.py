@@ -11,6 +11,7 @@ from tunwright.sheets.dxf import write_dxf
 from tunwright.sheets.layout import SCALES, compose, extents
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement, plan_view, rear_view, side_view
+from tunwright.sheets.views.lifting import lifting_drawing
 from tunwright.sheets.whole_file import whole_file
 from tunwright.truck.states import LoadState
 
@@ -42,10 +43,18 @@ def view_drawing(assessment: Assessment, name: str, *, state: LoadState | None =
     raise ValueError(f"the {words} does not fit {_ROOM[0]:g} x {_ROOM[1]:g} mm even at 1:{SCALES[-1]:g}")
 
 
+def lifting_view(assessment: Assessment) -> Drawing:
+    """The tank on the hook from two sides, at the largest standard scale that fits an A3 sheet.
+
+    Raises ValueError where the build says nothing of a lift, or where it fits at no scale.
+    """
+    return lifting_drawing(assessment, width_mm=_ROOM[0] - 2.0 * _MARGIN, height_mm=_ROOM[1] - 2.0 * _MARGIN)
+
+
 def write_drawings(
     assessment: Assessment, folder: Path, *, state: LoadState | None = None, build_hash: str | None = None
 ) -> list[Path]:
-    """Writes side, rear, plan and arrangement, each as .svg and .dxf, and gives the files.
+    """Writes side, rear, plan, arrangement and, where the build has one, lifting, as .svg and .dxf; gives the files.
 
     folder: made where it does not exist
     state: load state shown; full, crew aboard and level where none is given
@@ -55,6 +64,8 @@ def write_drawings(
     folder.mkdir(parents=True, exist_ok=True)
     drawings = {name: view_drawing(assessment, name, state=state) for name in VIEWS}
     drawings["arrangement"] = general_arrangement(assessment, state=state, build_hash=build_hash)
+    if assessment.build.lifting is not None:
+        drawings["lifting"] = lifting_view(assessment)
     written: list[Path] = []
     for name, drawing in drawings.items():
         written += [_write_text(folder / f"{name}.svg", write_svg(drawing)), write_dxf(drawing, folder / f"{name}.dxf")]

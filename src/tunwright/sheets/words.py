@@ -45,20 +45,34 @@ def length(value: float, assessment: Assessment) -> str:
     return show(value, "length", system=assessment.build.order.units)
 
 
+_PLACES = {"cases": 0, "holes": 0}
+_SHOWN = {
+    "kg": ("mass", 1.0),
+    "L": ("volume", 1e-3),
+    "m": ("length", 1.0),
+    "MPa": ("stress", 1e6),
+    "kN": ("force", 1e3),
+    "N": ("force", 1.0),
+}
+
+
 def figure(value: float | None, unit: str, assessment: Assessment) -> str:
     """A value of a finding with its unit, in the units of the order.
 
     value: the value, None where it is not known
-    unit: kg | L | m | share
+    unit: kg | L | m | share, or any other, which is printed as it is
     assessment: the assessment
     """
     if value is None or not math.isfinite(value):
         return "not known"
+    if unit in _SHOWN:
+        kind, factor = _SHOWN[unit]
+        return show(factor * value, kind, system=assessment.build.order.units)
     if unit == "share":
         return f"{show_number(100 * value, 1)} %"
-    if unit == "L":
-        return volume(value / 1000, assessment)
-    return mass(value, assessment) if unit == "kg" else length(value, assessment)
+    if unit == "deg":
+        return f"{show_number(value, 1)}°"
+    return f"{show_number(value, _PLACES.get(unit, 2))} {unit}".strip()
 
 
 def limit_words(finding: Finding, assessment: Assessment) -> str:
@@ -143,8 +157,9 @@ def _no(assessment: Assessment) -> str:
             f"{volume(held, assessment)} {order.volume_means} of the {volume(float(order.volume), assessment)} ordered"
         )
         return f"The tank is too small: it holds {asked}."
-    others = f" and {len(failing) - 1} more" if len(failing) > 1 else ""
-    return f"Fails as it stands: {failing[0].question.rstrip('?')}? No{others}. See the remedies."
+    count = len(failing) - 1
+    others = f" {count} more answer{'s' if count == 1 else ''} no." if count else ""
+    return f"Fails as it stands. {failing[0].question.rstrip('?')}? No.{others} See the remedies."
 
 
 def _too_much(assessment: Assessment, window: Window) -> str:

@@ -100,7 +100,7 @@ class Compartment:
         return self.whole.name
 
 
-WHERE = frozenset({"middle", "bottom", "y", "dry_mass", "dry_centre", "allowance", "coating"})
+WHERE = frozenset({"middle", "bottom", "y", "dry_mass", "dry_centre", "allowance", "coating", "saddle"})
 """Keys of a tank that say where it stands or what it weighs, but do not shape it."""
 
 
@@ -124,17 +124,29 @@ class TankSolid:
     """The tank of a build as a solid.
 
     tank: the tank of the build; where it stands does not matter here
+
+    `solved` keeps the moments of the water in every state worked out so far; `tabled` says that those of a whole table
+    of load states are among them.
     """
 
     def __init__(self, tank: Tank) -> None:
         self.tank = tank
         self.solved: dict[tuple[object, ...], Floats] = {}
+        self.tabled = False
         self.outline: Outline = tank.section.outline()
         self.height = self.outline.highest
         self.seat = 0.5 * self.height
         self.front: Head = (tank.front_head or tank.head).over(tank.section)
         self.rear: Head = (tank.rear_head or tank.head).over(tank.section)
         self.growth = tank.fall / self.seat if tank.fall_by == "floor" else 0.0
+
+    def take(self, solved: dict[tuple[object, ...], Floats]) -> None:
+        """Take over the water of a whole table of states, worked out elsewhere for a tank of this shape.
+
+        solved: moments (10,) by state, as in `solved`
+        """
+        self.solved.update(solved)
+        self.tabled = True
 
     @cached_property
     def halves(self) -> tuple[Half, ...]:
@@ -160,15 +172,33 @@ class TankSolid:
         x: place along the tank [m]
         y: place across [m]
         """
-        chord = self.outline.chord_at(y) or (self.seat, self.seat)
-        return self.seat - (self.seat - chord[0]) * self.stretch(self.growth, x)
+        return float(self.floors(x, np.array([y]))[0])
+
+    def floors(self, x: float, y: Floats) -> Floats:
+        """Heights of the floor across the tank (n,) [m]; that of the seat where the tank is not.
+
+        x: place along the tank [m]
+        y: places across (n,) [m]
+        """
+        return self.seat - (self.seat - self._chords(y)[:, 0]) * self.stretch(self.growth, x)
+
+    def roofs(self, y: Floats) -> Floats:
+        """Heights of the roof across the tank (n,) [m]; that of the seat where the tank is not.
+
+        y: places across (n,) [m]
+        """
+        return self._chords(y)[:, 1]
+
+    def _chords(self, y: Floats) -> Floats:
+        chords = self.outline.chords(y)
+        return np.where(np.isnan(chords), self.seat, chords)
 
     def roof(self, y: float = 0.0) -> float:
         """Height of the roof at a place across [m].
 
         y: place across [m]
         """
-        return (self.outline.chord_at(y) or (self.seat, self.seat))[1]
+        return float(self.roofs(np.array([y]))[0])
 
     def middle_of_section(self, x: float) -> tuple[float, float]:
         """Centroid (y, z) of the section at x [m]: the point a head shrinks to.
@@ -300,9 +330,10 @@ class TankSolid:
         """A pipe that runs up, as far as it stands inside the tank."""
         for x, length, half in round_slices(float(pipe.start), 0.5 * float(pipe.diameter)):
             across = np.linspace(pipe.y - half, pipe.y + half, FOLLOWING)
-            floor = [(float(y), max(float(pipe.height), self.floor(x, float(y)))) for y in across]
-            roof = [(float(y), min(float(pipe.top or 0.0), self.roof(float(y)))) for y in across[::-1]]
-            yield Slice(polygon([*floor, *roof]), x, length, sign=-1.0)
+            floor = np.maximum(float(pipe.height), self.floors(x, across))
+            roof = np.minimum(float(pipe.top or 0.0), self.roofs(across))
+            ring = np.vstack([np.column_stack([across, floor]), np.column_stack([across, roof])[::-1]])
+            yield Slice(polygon(ring), x, length, sign=-1.0)
 
     def _sump(self, sump: Sump) -> Iterator[Slice]:
         """A box or drum below the floor, its top following the floor."""
@@ -317,8 +348,8 @@ class TankSolid:
             ]
         for x, length, half in slices:
             across = np.linspace(sump.y + half, sump.y - half, FOLLOWING)
-            top = [(float(y), self.floor(x, float(y))) for y in across]
-            yield Slice(polygon([(sump.y - half, base), (sump.y + half, base), *top]), x, length)
+            top = np.column_stack([across, self.floors(x, across)])
+            yield Slice(polygon(np.vstack([[(sump.y - half, base), (sump.y + half, base)], top])), x, length)
 
 
 def _share(at: float, solid: float, start: float, end: float) -> list[tuple[float, float]]:

@@ -78,9 +78,15 @@ class Truck:
         """Axle loads in every state the checks read."""
         net = self.volumes.net
         top = None if self.cap is None else min(1.0, self.cap / float(net.sum()))
-        return self.loading.table(
-            list(everything(self.build, net, [bool(s.lifted) for s in self.axles.stances], top=top))
-        )
+        states = list(everything(self.build, net, [bool(s.lifted) for s in self.axles.stances], top=top))
+        found = self.loading.table(states)
+        self.solid.tabled = True
+        return found
+
+    @property
+    def at_hand(self) -> bool:
+        """Whether the water of the table is known already, from this truck or another with a tank of this shape."""
+        return self.solid.tabled
 
     @cached_property
     def sweep(self) -> LoadTable:

@@ -13,6 +13,7 @@ from tunwright.build.model import Build, Item, Seat, Subframe
 from tunwright.handbook.inertia import Mass, point, sheet_moments, together
 from tunwright.tables.read import shop_value
 from tunwright.truck.frame import TankFrame
+from tunwright.truck.liners import linings
 from tunwright.truck.parts import Part, density, tank_parts
 from tunwright.truck.solid import TankSolid
 
@@ -129,7 +130,7 @@ class Weights:
             found.append(Replaced("tank.dry_mass", calculated, float(self.build.tank.dry_mass)))
         sub = self.build.subframe
         if sub is not None and sub.mass is not None:
-            found.append(Replaced("subframe.mass", _subframe_mass(sub), float(sub.mass)))
+            found.append(Replaced("subframe.mass", subframe_mass(sub), float(sub.mass)))
         return tuple(found)
 
     @cached_property
@@ -137,9 +138,20 @@ class Weights:
         """Everything added to the bare chassis but water and persons."""
         found = [Lump("tank", "tank, empty", "tank", self.tank_dry)]
         found += [Lump(part.key, part.name, "frame", part.mass) for part in self._subframe_parts]
+        found += self._liners
         found += [_item(i, item, self.frame) for i, item in enumerate(self.build.item)]
         fuel = self._missing_fuel
         return tuple(found + ([fuel] if fuel else []))
+
+    @property
+    def _liners(self) -> list[Lump]:
+        """Reinforcements of the rails that were not weighed with the chassis."""
+        frame = self.build.chassis.frame
+        if not frame.liner:
+            return []
+        top, half = _rail_top(self.build), _rail_half(self.build)
+        found = [one.lump(half) for _, one in linings(frame, top=top)]
+        return [Lump(f"liner.{i + 1}", "reinforcement of the rails", "frame", mass) for i, mass in enumerate(found)]
 
     @cached_property
     def _missing_fuel(self) -> Lump | None:
@@ -188,25 +200,33 @@ def _box_spread(item: Item) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]
     return np.diag(float(item.mass) * sides**2 / 12.0)
 
 
-def _subframe_mass(sub: Subframe) -> float:
+def _rail_top(build: Build) -> float:
+    """Height of the rails' upper flange; where it is not known, as if the tank stood on subframe or rails [m]."""
+    top, sub = build.chassis.frame.top, build.subframe
+    return float(top) if top is not None else float(build.tank.bottom) - (0.0 if sub is None else float(sub.height))
+
+
+def _rail_half(build: Build) -> float:
+    """From the middle of the vehicle to a rail's web [m]."""
+    width = build.chassis.frame.width
+    return 0.5 * float(width) if width else _MEMBER_HALF_GAP
+
+
+def subframe_mass(sub: Subframe) -> float:
     """Both members and what joins them [kg]."""
     run = float(sub.end - sub.start)
     if sub.mass_per_length is not None:
         return run * float(sub.mass_per_length)
-    section = (sub.height + 2 * sub.flange - 2 * sub.thickness) * sub.thickness
+    walls = 2 if sub.shape == "box" else 1
+    section = (walls * (sub.height - 2 * sub.thickness) + 2 * sub.flange) * sub.thickness
     return float(2 * run * section * density(sub.material) * (1 + sub.cross_members))
 
 
 def _subframe(sub: Subframe, build: Build) -> Part:
     """The subframe: two members on the rails."""
-    mass = float(sub.mass) if sub.mass is not None else _subframe_mass(sub)
-    top = build.chassis.frame.top
-    base = float(top) if top is not None else float(build.tank.bottom) - float(sub.height)
-    half = (
-        0.5 * float(build.chassis.frame.width) - 0.5 * float(sub.flange)
-        if build.chassis.frame.width
-        else _MEMBER_HALF_GAP
-    )
+    mass = float(sub.mass) if sub.mass is not None else subframe_mass(sub)
+    base, width = _rail_top(build), build.chassis.frame.width
+    half = 0.5 * float(width) - 0.5 * float(sub.flange) if width else _MEMBER_HALF_GAP
     webs = [
         np.array([[(x, y, z) for z in (base, base + sub.height)] for x in (sub.start, sub.end)]) for y in (-half, half)
     ]

@@ -78,7 +78,7 @@ def context_of(chrome: Browser, cookies: Any, heard: list[str]) -> Iterator[Call
 
 
 def _leaves(url: str) -> bool:
-    return not url.startswith(("http://127.0.0.1:", "data:", "blob:"))
+    return not url.startswith(("http://127.0.0.1:", "https://127.0.0.1:", "data:", "blob:"))
 
 
 @pytest.fixture

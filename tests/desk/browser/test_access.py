@@ -16,6 +16,7 @@ Api = Callable[..., Any]
 Contexts = Callable[..., BrowserContext]
 PAGES = ("/", "/new", "/me", "/b/{}/", "/b/{}/findings", "/b/{}/sheets", "/b/{}/revisions", "/b/no-such-build/")
 KEPT = ("serious", "critical")
+LEAST = 11.0  # height of the font of the smallest letters in a drawing [px]
 
 
 def axe(page: Page, part: str = "html") -> list[str]:
@@ -69,7 +70,7 @@ def test_no_serious_finding_for_access_in_what_opens_on_the_bench(
     found["revise"] = axe(page, "#revise-dialog")
     page.keyboard.press("Escape")
     page.click("#tab-findings")
-    page.locator("#findings button.finding").first.click()
+    page.locator('#findings button[data-key="axle-front"]').click()
     expect(page.locator("#working ol.steps li").first).to_be_visible()
     found["working"] = axe(page, "#working")
     page.keyboard.press("Escape")
@@ -104,17 +105,34 @@ def test_no_page_scrolls_sideways(
     assert {address: one for address, one in wide.items() if one > width} == {}
 
 
-@pytest.mark.parametrize("width", [380, 820, 1440])
-def test_a_chart_fits_or_can_be_scrolled(context_of: Contexts, desk: Desk, slug: str, width: int) -> None:
+LETTERS = """svg => [...svg.querySelectorAll("text")].filter((one) => one.getBoundingClientRect().width).map((one) => {
+    const { a, b } = one.getScreenCTM();
+    return parseFloat(getComputedStyle(one).fontSize) * Math.hypot(a, b);
+})"""
+
+
+@pytest.mark.parametrize("width", [380, 820, 1280, 1440])
+def test_charts_and_drawings_fit_and_can_be_read(context_of: Contexts, desk: Desk, slug: str, width: int) -> None:
     page = context_of(viewport={"width": width, "height": 800}).new_page()
     go(page, desk, "/b/{}/", slug)
     for tab in ("loads", "position", "dip"):
         page.click(f"#tab-{tab}")
-        fits, overflow = page.locator("#chart").evaluate(
-            "one => [one.querySelector('svg').getBoundingClientRect().right <= innerWidth + 0.5,"
-            " getComputedStyle(one).overflowX]"
-        )
-        assert fits or overflow == "auto", f"the chart {tab} is cut at {width} px"
+        for place in ("#chart", "#side", "#rear"):
+            svg = page.locator(f"{place} > svg[role=img]")
+            right, letters = svg.evaluate("svg => svg.getBoundingClientRect().right"), svg.evaluate(LETTERS)
+            assert right <= width + 0.5, f"{place} is cut at {width} px ({tab})"
+            assert all(size >= LEAST for size in letters), f"{min(letters):.1f} px in {place} at {width} px ({tab})"
+
+
+def test_a_figure_never_parts_from_its_unit(context_of: Contexts, desk: Desk, slug: str) -> None:
+    page = context_of(viewport={"width": 380, "height": 800}).new_page()
+    for address in ("/b/{}/", "/b/{}/findings"):
+        go(page, desk, address, slug)
+        page.wait_for_load_state("networkidle")
+        said = page.locator("#answer, #findings, #plain, #feet").all_inner_texts()
+        parted = [one for text in said for one in re.findall(r"\d(?:\u2009| (?:kg|L|mm|m|%)\b).{0,8}", text)]
+        assert said
+        assert parted == []
 
 
 def focused(page: Page) -> str:

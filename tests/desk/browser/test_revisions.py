@@ -54,7 +54,7 @@ def test_a_saved_revision_is_there_after_loading_again_and_its_figures_are_compa
         row = bench.locator("#figures tbody tr", has_text=one["what"]).first
         expect(row).to_contain_text(one["to"])
     front = bench.locator("#figures tbody tr", has_text="front axle, full")
-    expect(front).to_contain_text(re.compile(r"\d\s\d{3} kg.*\d\s\d{3} kg"))
+    expect(front).to_contain_text(re.compile(r"\d\s\d{3}\skg.*\d\s\d{3}\skg"))
 
 
 def test_an_old_revision_taken_as_the_draft_can_be_undone_on_the_bench(

@@ -9,7 +9,7 @@ from pydantic import ConfigDict, Field
 from tunwright.desk.api.draft_shapes import SetValue
 from tunwright.desk.api.shapes import Asked, Given, WrongPlace
 
-Part = Literal["side", "rear", "plan", "loads", "findings", "remedies", "window", "form", "charts"]
+Part = Literal["side", "rear", "plan", "loads", "first", "findings", "remedies", "window", "form", "charts", "frame"]
 
 
 class State(Asked):
@@ -20,6 +20,7 @@ class State(Asked):
     braking: float = Field(default=0.0, ge=0.0, le=1.0, description="Deceleration over gravity.")
     slope: float = Field(default=0.0, ge=-0.5, le=0.5, description="Slope across, right side high.")
     crew: bool = True
+    scale: float = Field(default=50.0, ge=20.0, le=100.0, description="1:scale the views are lettered for.")
 
 
 class LookAt(Asked):
@@ -28,6 +29,12 @@ class LookAt(Asked):
     text: str | None = Field(default=None, description="The text; null takes the draft.")
     changes: list[SetValue] = Field(default=[], max_length=200)
     state: State = State()
+    page: str = Field(
+        default="", max_length=40, description="Mark of the page that asks; its older looks that wait are dropped."
+    )
+    hurry: bool = Field(
+        default=False, description="A side view of a tank of a new shape comes without the window; `later` says so."
+    )
     parts: list[Part] = Field(default=["side", "loads", "findings", "window"], max_length=12)
 
 
@@ -48,6 +55,7 @@ class Looked(Given):
     rear: Picture | None = None
     plan: Picture | None = None
     loads: dict[str, Any] | None = None
+    first: list[dict[str, Any]] | None = Field(default=None, description="The findings that need no frame model.")
     findings: list[dict[str, Any]] | None = None
     remedies: dict[str, Any] | None = None
     window: dict[str, Any] | None = None
@@ -56,7 +64,9 @@ class Looked(Given):
     verdict: str | None = None
     counts: dict[str, int] | None = None
     answer: str | None = None
-    charts: dict[str, str] | None = None
+    charts: dict[str, dict[str, str]] | None = None
+    frame: dict[str, Any] | None = None
+    later: list[Part] | None = Field(default=None, description="Parts left incomplete in a hurry: ask again.")
     form: list[dict[str, Any]] | None = None
 
 

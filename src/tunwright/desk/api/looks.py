@@ -9,7 +9,8 @@ from tunwright.desk import drafts, store
 from tunwright.desk.api import looking
 from tunwright.desk.api.route import Call, route
 from tunwright.desk.form import form as form_of
-from tunwright.desk.live import Change, assessed, changed, look
+from tunwright.desk.judging import judged
+from tunwright.desk.live import Change, assessed, changed
 from tunwright.desk.preferences import units_of
 from tunwright.desk.refusal import Refusal
 from tunwright.sheets.data import finding_data
@@ -25,7 +26,7 @@ def looked(call: Call, slug: str) -> looking.Looked:
     changes = [Change(tuple(one.path), one.value) for one in body.changes]
     units = units_of(call.owner)
     shown = [*changes, Change(("order", "units"), units)] if units in ("metric", "us") else changes
-    found = look(body.text, shown, body.state.model_dump(), body.parts)
+    found = judged(body.page, body.text, shown, body.state.model_dump(), body.parts, hurry=body.hurry)
     if "form" in body.parts and not found["problems"]:
         found["form"] = form_of(changed(body.text, changes))
     return looking.Looked(**found)
@@ -36,7 +37,8 @@ def explained(call: Call, slug: str, key: str) -> looking.Explained:
     """A finding with its working, rule, remedy and the assumed values it rests on."""
     build = store.find(slug)
     text = drafts.held(build, call.owner).text if call.query.text == "draft" else store.newest(build).text
-    assessment = assessed(text)
+    units = units_of(call.owner)
+    assessment = assessed(changed(text, [Change(("order", "units"), units)] if units in ("metric", "us") else []))
     finding = next((one for one in assessment.findings if one.key == key), None)
     if finding is None:
         raise Refusal(404, f"There is no finding called {key[:80]} in this build.")

@@ -9,7 +9,7 @@ from django.contrib.auth import update_session_auth_hash
 from django.middleware.csrf import get_token
 from pydantic import Field
 
-from tunwright.desk.accounts import change_password
+from tunwright.desk.accounts import address_of, change_password
 from tunwright.desk.api.route import Call, route
 from tunwright.desk.api.shapes import Asked, Given, Nothing
 from tunwright.desk.preferences import prefer, preferences
@@ -66,6 +66,6 @@ def password(call: Call) -> Nothing:
     """Change one's own password; only where the desk has accounts."""
     if not settings.PLACE.lan:
         raise Refusal(400, "This desk has no accounts, so there is no password to change.")
-    change_password(call.request.user, call.body.old, call.body.new)
+    change_password(call.request.user, call.body.old, call.body.new, address=address_of(call.request))
     update_session_auth_hash(call.request, call.request.user)
     return Nothing()

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from django.core.exceptions import RequestDataTooBig
+from django.db import DataError, OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.http.response import HttpResponseBase
 from pydantic import BaseModel, ValidationError
@@ -21,6 +22,13 @@ log = logging.getLogger("tunwright.desk")
 View = Callable[..., Any]
 F = TypeVar("F", bound=View)
 JSON = "application/json"
+NO_DATABASE = "The database does not answer at the moment, so nothing was changed. Try again; the log says why."
+"""Sentence for a request that met no database."""
+_FORESEEN: dict[type[Exception], tuple[int, str]] = {
+    RequestDataTooBig: (413, "The request is too large: at most 2.5 MB are taken, a build file has at most 1 MB."),
+    DataError: (400, "The request holds what the database cannot keep, such as a zero byte in a text."),
+    OperationalError: (503, NO_DATABASE),
+}
 
 
 @dataclass(frozen=True)
@@ -154,8 +162,9 @@ def as_refusal(error: Exception) -> Refusal:
         return Refusal(400, str(error), problems=(Problem(None, "", "", str(error), "", ""),))
     if isinstance(error, ValidationError):
         return Refusal(400, "The request cannot be read.", problems=[_problem(one) for one in error.errors()])
-    if isinstance(error, RequestDataTooBig):
-        return Refusal(413, "The request is too large: at most 2.5 MB are taken, a build file has at most 1 MB.")
+    for kind, (status, words) in _FORESEEN.items():
+        if isinstance(error, kind):
+            return Refusal(status, words)
     return Refusal(500, "Something went wrong here that nobody foresaw. The id stands in the log of the desk.")
 
 

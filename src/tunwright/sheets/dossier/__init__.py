@@ -8,6 +8,9 @@ Where to find what:
 - `loads`     axle loads over fill, in the worst states, under braking
 - `place`     the permitted window and the fill limit
 - `dip`       the dip chart and table
+- `frame`     stresses in frame and subframe, forces on the mounts, diagrams and the frame in its twist
+- `lifting`   how the tank is lifted on to the chassis, where the build says so; also a sheet of its own
+- `torque`    the torque sheet, where mounts have bolts; also a sheet of its own
 - `drawings`  drawings on landscape pages
 - `findings`  every finding with its working
 - `press`     plain data to PDF, by the templates beside it
@@ -25,22 +28,26 @@ from typing import Any
 from tunwright import __version__
 from tunwright.build.reading import Document
 from tunwright.checks.assess import Assessment
+from tunwright.checks.finding import Finding
 from tunwright.checks.remedy import Remedies
 from tunwright.sheets.dossier.amounts import Amounts
 from tunwright.sheets.dossier.cover import cover_data
 from tunwright.sheets.dossier.dip import dip_part
 from tunwright.sheets.dossier.drawings import drawings_part
 from tunwright.sheets.dossier.findings import findings_part
+from tunwright.sheets.dossier.frame import frame_part
+from tunwright.sheets.dossier.lifting import lifting_part
 from tunwright.sheets.dossier.loads import loads_part
 from tunwright.sheets.dossier.masses import weights_part
 from tunwright.sheets.dossier.place import place_part
 from tunwright.sheets.dossier.press import pressed
 from tunwright.sheets.dossier.record import record_part
+from tunwright.sheets.dossier.torque import torque_part
 from tunwright.sheets.lifted import named
 from tunwright.sheets.whole_file import whole_file
 from tunwright.tables.read import tables_hash
 
-__all__ = ["dossier_pdf", "write_dossier"]
+__all__ = ["dossier_pdf", "lifting_pdf", "torque_pdf", "write_dossier"]
 
 _RUNNING = 96  # letters of the title in the head of a page
 _SHORT = 12  # letters of a hash in the foot of a page
@@ -69,12 +76,36 @@ def write_dossier(assessment: Assessment, document: Document, path: Path) -> Pat
     return path
 
 
-def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str] | None) -> dict[str, Any]:
-    """Everything the template prints."""
-    order, amounts = assessment.build.order, Amounts(assessment.build.order.units)
-    truck = assessment.truck
-    findings = [replace(found, state=named(truck, found.state)) for found in Remedies(assessment).findings()]
-    title = order.title
+def lifting_pdf(assessment: Assessment, *, document: Document) -> bytes:
+    """The lifting plan alone as PDF; the same assessment gives the same bytes.
+
+    assessment: the assessment of the document's build
+    document: the build file
+    Raises ValueError where the build says nothing of a lift.
+    """
+    part = lifting_part(assessment, Amounts(assessment.build.order.units), _findings(assessment), fresh=False)
+    return pressed({**_running(assessment, document), "parts": [part.data()]})
+
+
+def torque_pdf(assessment: Assessment, *, document: Document) -> bytes:
+    """The torque sheet alone as PDF; the same assessment gives the same bytes.
+
+    assessment: the assessment of the document's build
+    document: the build file
+    Raises ValueError where no mount has bolts.
+    """
+    part = torque_part(assessment, Amounts(assessment.build.order.units), fresh=False)
+    return pressed({**_running(assessment, document), "parts": [part.data()]})
+
+
+def _findings(assessment: Assessment) -> list[Finding]:
+    """The findings with their remedies, lifted axles by name."""
+    return [replace(one, state=named(assessment.truck, one.state)) for one in Remedies(assessment).findings()]
+
+
+def _running(assessment: Assessment, document: Document) -> dict[str, Any]:
+    """What stands in the head and the foot of every page."""
+    order, title = assessment.build.order, assessment.build.order.title
     return {
         "title": title,
         "running": title if len(title) <= _RUNNING else f"{title[: _RUNNING - 1].rstrip()}…",
@@ -82,6 +113,15 @@ def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str
         "build_short": document.sha256[:_SHORT],
         "tables_short": tables_hash()[:_SHORT],
         "program": f"Tunwright {__version__}",
+    }
+
+
+def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str] | None) -> dict[str, Any]:
+    """Everything the template prints."""
+    amounts, findings = Amounts(assessment.build.order.units), _findings(assessment)
+    lifted = assessment.build.lifting is not None
+    return {
+        **_running(assessment, document),
         "cover": cover_data(assessment, document, amounts, findings),
         "parts": [
             record_part(assessment, amounts).data(),
@@ -89,6 +129,9 @@ def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str
             loads_part(assessment, amounts).data(),
             place_part(assessment, amounts).data(),
             dip_part(assessment, amounts).data(),
+            frame_part(assessment, amounts).data(),
+            *([lifting_part(assessment, amounts, findings).data()] if lifted else []),
+            *([torque_part(assessment, amounts).data()] if any(one.bolts for one in assessment.build.mount) else []),
             drawings_part(assessment, drawings, document.sha256),
             findings_part(assessment, amounts, findings).data(),
         ],

@@ -10,6 +10,7 @@ Cell = str | dict[str, Any]
 Block = dict[str, Any]
 
 SHORT = 42  # lines of a table that are kept together
+SHORT_TALL = 20  # the same of a table that is written in
 LONG = 400  # letters of a cell that may be parted between pages
 _NARROW = 22  # letters on a line of a narrow column
 
@@ -52,6 +53,14 @@ def head(text: str) -> Block:
     return {"is": "head", "text": text}
 
 
+def together(blocks: Sequence[Block]) -> Block:
+    """Blocks that stand on one page.
+
+    blocks: what belongs together, less than a page of it
+    """
+    return {"is": "together", "blocks": list(blocks)}
+
+
 def legend() -> Block:
     """The key to the marks of origin."""
     return {"is": "legend"}
@@ -84,6 +93,11 @@ def origin_cell(text: str, origin: str, *, below: str = "") -> Cell:
     return {"text": text, "below": below, "origin": origin, "shade": origin == "assumed"}
 
 
+def box_cell() -> Cell:
+    """A box to be ticked by hand."""
+    return {"box": True}
+
+
 def verdict_cell(verdict: str) -> Cell:
     """A verdict: its mark and its word."""
     return {"verdict": verdict}
@@ -95,17 +109,20 @@ def row(cells: Iterable[Cell], *, total: bool = False) -> Block:
     return {"cells": kept, "total": total, "long": max(map(_length, kept), default=0) > LONG}
 
 
-def table(columns: Sequence[Block], rows: Sequence[Block], *, size: float = 8.0, foot: str = "") -> Block:
+def table(
+    columns: Sequence[Block], rows: Sequence[Block], *, size: float = 8.0, foot: str = "", tall: bool = False
+) -> Block:
     """A table whose heading repeats on every page; one that is short is kept on one page.
 
     columns: its columns
     rows: its rows
     size: letter size [pt]
     foot: a quiet line under it
+    tall: rows are written in by hand
     """
     lines = sum(lines_of(max(map(_length, one["cells"]), default=0), _NARROW) for one in rows)
-    made = {"columns": list(columns), "rows": list(rows), "size": size, "foot": foot}
-    return {"is": "table", "whole": lines <= SHORT, **made}
+    made = {"columns": list(columns), "rows": list(rows), "size": size, "foot": foot, "tall": tall}
+    return {"is": "table", "whole": lines <= (SHORT_TALL if tall else SHORT), **made}
 
 
 def lines_of(letters: int, wide: int) -> int:

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.dossier.blocks import Block, Part, unknown
 from tunwright.sheets.drawing import Drawing
+from tunwright.sheets.frame.chosen import FrameNotKnown
+from tunwright.sheets.frame.mounting import hole_sheets, mounting_sheet
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement
 
@@ -46,15 +48,25 @@ def drawings_part(assessment: Assessment, drawings: Mapping[str, str] | None, bu
     """The part with the drawings, as plain data: those given, else the general arrangement, or why there is none.
 
     assessment: the assessment
-    drawings: title to SVG with its true size; None draws the general arrangement
+    drawings: title to SVG with its true size; None draws the general arrangement and the mounting sheets
     build_hash: SHA-256 of the build file, for the title block
     """
     title = "Drawings"
     try:
-        given = _arrangement(assessment, build_hash) if drawings is None else drawings
+        given = _usual(assessment, build_hash) if drawings is None else drawings
     except ValueError as error:
         return Part(title, [unknown(f"The general arrangement cannot be drawn: {error}.")]).data()
     return {"title": title, "sheets": [_sheet(name, svg).data() for name, svg in given.items()]}
+
+
+def _usual(assessment: Assessment, build_hash: str) -> dict[str, str]:
+    """The general arrangement, and the sheets for the shop where frame and mounts are known."""
+    found = _arrangement(assessment, build_hash)
+    with suppress(FrameNotKnown):
+        found |= _drawn(mounting_sheet(assessment, build_hash=build_hash))
+        for i, drawing in enumerate(hole_sheets(assessment, build_hash=build_hash), start=1):
+            found |= {f"{drawing.title}, sheet {i}": write_svg(drawing, theme="paper")}
+    return found
 
 
 def _arrangement(assessment: Assessment, build_hash: str) -> dict[str, str]:

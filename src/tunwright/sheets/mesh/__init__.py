@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.mesh.chassis import chassis_mesh
-from tunwright.sheets.mesh.part import MeshPart, Role
+from tunwright.sheets.mesh.part import Cut, MeshPart, Role
 from tunwright.sheets.mesh.tank import Fineness, tank_mesh
 from tunwright.sheets.mesh.water import water_mesh
 from tunwright.sheets.views.surfaces import full_state
 from tunwright.sheets.views.vehicle import Vehicle
 from tunwright.truck.states import LoadState
 
-__all__ = ["MOST", "MeshPart", "Role", "vehicle_mesh"]
+__all__ = ["MOST", "Cut", "MeshPart", "Role", "vehicle_mesh"]
 
 MOST = 60_000
 """Triangles a picture stays under."""

@@ -90,7 +90,8 @@ def _axle(vehicle: Vehicle, index: int, lifted: float, count: int) -> Iterator[M
     tyre = {name: fact.value for name, fact in vehicle.tyre(axle).items()}
     x, r, half = float(axle.at), tyre["radius"], 0.5 * tyre["width"]
     z, reach = r + lifted, 0.5 * tyre["track"]
-    beam = turned([(_BEAM, -reach), (_BEAM, reach)], axis=1, centre=(x, 0.0, z), count=16)
+    tube = [(0.0, -reach), *[(_BEAM, -reach)] * 2, *[(_BEAM, reach)] * 2, (0.0, reach)]
+    beam = turned(tube, axis=1, centre=(x, 0.0, z), count=16)
     drum = [(0.0, -_DRUM), (0.7 * _DRUM, -0.8 * _DRUM), (_DRUM, 0.0), (0.7 * _DRUM, 0.8 * _DRUM), (0.0, _DRUM)]
     beams = [beam, turned(drum, axis=1, centre=(x, 0.0, z), count=20)] if axle.driven else [beam]
     key, name = f"chassis.axle.{index + 1}", axle.called
@@ -103,11 +104,12 @@ def _axle(vehicle: Vehicle, index: int, lifted: float, count: int) -> Iterator[M
 
 
 def _tyre(r: float, half: float) -> list[tuple[float, float]]:
-    """Half a section of a tyre, from its left bead over the tread to its right."""
-    left = [(0.58 * r, -0.78 * half), (0.66 * r, -0.96 * half), (0.82 * r, -half), (0.95 * r, -0.93 * half)]
+    """Half a section of a tyre: from its left bead over the tread to its right, and back along its inside."""
+    left = [(0.59 * r, -0.78 * half), (0.66 * r, -0.96 * half), (0.82 * r, -half), (0.95 * r, -0.93 * half)]
     tread = [(r, -0.78 * half)] * 2
-    right = [(radius, -at) for radius, at in (*tread, *left[::-1])]
-    return [*left, *tread, *right]
+    inner = [(0.92 * r, -0.68 * half), (0.82 * r, -0.88 * half), (0.68 * r, -0.84 * half), (0.59 * r, -0.66 * half)]
+    right, back = ([(radius, -at) for radius, at in half_of] for half_of in ((*tread, *left[::-1]), inner[::-1]))
+    return [*left, *tread, *right, *back, *inner, left[0]]
 
 
 def _rim(r: float, half: float, *, rightwards: bool) -> list[tuple[float, float]]:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from tunwright.sheets.mesh.shapes import Shape
 
 Role = Literal["shell", "plate", "fitting", "frame", "tyre", "rim", "cab", "item", "water", "surface", "ground"]
+Cut = Literal["line", "face", "water", "room"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -24,6 +25,8 @@ class MeshPart:
     triangles: (m, 3) numbers of points
     edges: (k, 2) numbers of points, lines to be drawn
     see_through: what stands behind it is to be seen
+    cut: what a plane through it shows: the line of a plate, the face of a body, the face of the water, or the line of a
+        plate that keeps water out
     """
 
     key: str
@@ -33,6 +36,7 @@ class MeshPart:
     triangles: NDArray[np.uint32]
     edges: NDArray[np.uint32]
     see_through: bool = False
+    cut: Cut = "face"
 
     @property
     def shape(self) -> Shape:
@@ -40,10 +44,10 @@ class MeshPart:
         return Shape(self.vertices.astype(float), self.triangles.astype(np.intp), self.edges.astype(np.intp))
 
 
-def part(key: str, name: str, role: Role, shape: Shape, *, see_through: bool = False) -> MeshPart:
+def part(key: str, name: str, role: Role, shape: Shape, *, see_through: bool = False, cut: Cut = "face") -> MeshPart:
     """A part of a shape, without points nothing uses.
 
-    key, name, role, see_through: see `MeshPart`
+    key, name, role, see_through, cut: see `MeshPart`
     shape: its shape, in vehicle coordinates
     """
     numbers = np.concatenate([shape.triangles.ravel(), shape.edges.ravel()])
@@ -51,4 +55,4 @@ def part(key: str, name: str, role: Role, shape: Shape, *, see_through: bool = F
     split = shape.triangles.size
     triangles, edges = numbers[:split].reshape(-1, 3), numbers[split:].reshape(-1, 2)
     kept = shape.points[used].astype(np.float32)
-    return MeshPart(key, name, role, kept, triangles.astype(np.uint32), edges.astype(np.uint32), see_through)
+    return MeshPart(key, name, role, kept, triangles.astype(np.uint32), edges.astype(np.uint32), see_through, cut)

@@ -126,10 +126,12 @@ def fill(lines: Floats) -> tuple[Floats, Ints]:
         at = np.stack([one[hit, 1] + slope[hit] * (x - one[hit, 0]) for x in (u, w)], axis=1)
         at = at[np.argsort(at.sum(axis=1), kind="stable")]
         for (p, q), (r, s) in zip(at[0::2].tolist(), at[1::2].tolist(), strict=False):
-            points.append(np.array([(u, p), (w, q), (w, s), (u, r)]))
+            points.append(np.array([(u, p), (w, q), (w, max(q, s)), (u, max(p, r))]))  # never turned over by rounding
     corners = np.vstack(points)
     first = 4 * np.arange(len(corners) // 4)[:, None]
-    return corners, (first[:, None] + np.array([(0, 1, 2), (0, 2, 3)])).reshape(-1, 3)
+    flat = np.column_stack([corners, np.zeros(len(corners))])
+    triangles = (first[:, None] + np.array([(0, 1, 2), (0, 2, 3)])).reshape(-1, 3)
+    return corners, _sound(Shape(flat, triangles, _ints((), 2))).triangles
 
 
 def lines_of(loop: Floats) -> Floats:

@@ -47,18 +47,19 @@ def tank_mesh(truck: Truck, fineness: Fineness) -> Iterator[MeshPart]:
 
 
 def _parts(truck: Truck, hull: Hull, fineness: Fineness) -> Iterator[MeshPart]:
-    yield part("tank.shell", "shell", "shell", hull.shell, see_through=True)
-    yield part("tank.head.front", "front head", "shell", hull.front, see_through=True)
-    yield part("tank.head.rear", "rear head", "shell", hull.rear, see_through=True)
+    yield part("tank.shell", "shell", "shell", hull.shell, see_through=True, cut="line")
+    yield part("tank.head.front", "front head", "shell", hull.front, see_through=True, cut="line")
+    yield part("tank.head.rear", "rear head", "shell", hull.rear, see_through=True, cut="line")
     for i, x in enumerate(bulkheads(TankShape(truck))):
-        yield part(f"tank.bulkhead.{i + 1}", f"bulkhead {i + 1}", "plate", plate([hull.section(x)], axis=0, at=x))
+        shape = plate([hull.section(x)], axis=0, at=x)
+        yield part(f"tank.bulkhead.{i + 1}", f"bulkhead {i + 1}", "plate", shape, cut="line")
     for i, baffle in enumerate(truck.build.tank.baffle):
         yield _baffle(hull, i, baffle, fineness)
     yield from _long_baffles(hull)
     yield from _rings(hull)
     yield from _manholes(hull)
     for i, sump in enumerate(truck.build.tank.sump):
-        yield part(f"tank.sump.{i + 1}", f"sump {i + 1}", "fitting", _sump(hull, sump))
+        yield part(f"tank.sump.{i + 1}", f"sump {i + 1}", "fitting", sump_shape(hull, sump), cut="line")
     yield from _insides(hull)
 
 
@@ -71,7 +72,7 @@ def _baffle(hull: Hull, i: int, baffle: Baffle, fineness: Fineness) -> MeshPart:
     ]
     shape = plate([hull.section(x), *(holes if fineness.holes else [])], axis=0, at=x)
     see_through = bool(baffle.open) or (bool(holes) and not fineness.holes)
-    return part(f"tank.baffle.{i + 1}", f"baffle {i + 1}", "plate", shape, see_through=see_through)
+    return part(f"tank.baffle.{i + 1}", f"baffle {i + 1}", "plate", shape, see_through=see_through, cut="line")
 
 
 def _long_baffles(hull: Hull) -> Iterator[MeshPart]:
@@ -82,8 +83,8 @@ def _long_baffles(hull: Hull) -> Iterator[MeshPart]:
         start = float(along.start or 0.0)
         front, rear, roof = solid.floor(start, y), solid.floor(end, y), solid.roof(y)
         shape = plate([np.array([(front, start), (roof, start), (roof, end), (rear, end)])], axis=1, at=y)
-        name = f"lengthwise baffle {i + 1}"
-        yield part(f"tank.long_baffle.{i + 1}", name, "plate", shape, see_through=bool(along.open))
+        key, name = f"tank.long_baffle.{i + 1}", f"lengthwise baffle {i + 1}"
+        yield part(key, name, "plate", shape, see_through=bool(along.open), cut="line")
 
 
 def _rings(hull: Hull) -> Iterator[MeshPart]:
@@ -92,7 +93,7 @@ def _rings(hull: Hull) -> Iterator[MeshPart]:
         x, half = float(ring.at), 0.5 * float(ring.thickness)
         inner, outer = shell, shell + float(ring.height)
         rows = [hull.at(x - half, inner), hull.at(x - half, outer), hull.at(x + half, outer), hull.at(x + half, inner)]
-        shape = grid(np.stack([rows[0], rows[1], rows[1], rows[2], rows[2], rows[3]]), hull.sharp, (1, 3))
+        shape = grid(np.stack([rows[i] for i in (0, 1, 1, 2, 2, 3, 3, 0)]), hull.sharp, (1, 3))
         yield part(f"tank.ring.{i + 1}", f"ring {i + 1}", "fitting", shape)
 
 
@@ -105,11 +106,16 @@ def _manholes(hull: Hull) -> Iterator[MeshPart]:
         handle = [(0.3 * r, neck), (0.3 * r, neck + 0.012), (0.0, neck + 0.012)]
         profile = [corners[0], *(p for corner in (*corners[1:], *handle[:2]) for p in (corner, corner)), handle[2]]
         centre = (float(hole.at), float(hole.y), hull.solid.roof(float(hole.y)))
-        yield part(f"tank.manhole.{i + 1}", f"manhole {i + 1}", "fitting", turned(profile, axis=2, centre=centre))
+        shape = turned(profile, axis=2, centre=centre)
+        yield part(f"tank.manhole.{i + 1}", f"manhole {i + 1}", "fitting", shape, cut="line")
 
 
-def _sump(hull: Hull, sump: Sump) -> Shape:
-    """A box or drum below the floor, closed by the floor."""
+def sump_shape(hull: Hull, sump: Sump) -> Shape:
+    """A box or drum below the floor, closed by the floor.
+
+    hull: the tank's inside
+    sump: the sump
+    """
     x, y = float(sump.at), float(sump.y)
     base = hull.solid.floor(x, y) - float(sump.depth)
     foot = np.array([x, y]) + _footprint(sump)
@@ -143,7 +149,7 @@ def _insides(hull: Hull) -> Iterator[MeshPart]:
         low = hull.solid.floor(float(box.end), float(box.y)) if box.height <= 0 else float(box.height)
         y, half = float(box.y), 0.5 * float(box.width)
         shape = block((float(box.start), y - half, low), (float(box.end), y + half, float(box.top)))
-        yield part(f"tank.recess.{i + 1}", f"recess {i + 1}", "fitting", shape)
+        yield part(f"tank.recess.{i + 1}", f"recess {i + 1}", "fitting", shape, cut="room")
     for i, pipe in enumerate(hull.solid.tank.pipe):
         r, start = 0.5 * float(pipe.diameter), float(pipe.start)
         along = pipe.run == "along"
@@ -151,4 +157,4 @@ def _insides(hull: Hull) -> Iterator[MeshPart]:
         profile = [(0.0, 0.0), (r, 0.0), (r, 0.0), (r, reach), (r, reach), (0.0, reach)]
         centre = (start, float(pipe.y), float(pipe.height))
         shape = turned(profile, axis=0 if along else 2, centre=centre, count=20)
-        yield part(f"tank.pipe.{i + 1}", f"inner pipe {i + 1}", "fitting", shape)
+        yield part(f"tank.pipe.{i + 1}", f"inner pipe {i + 1}", "fitting", shape, cut="room")

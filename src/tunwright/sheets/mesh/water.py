@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from tunwright.sheets.mesh.hull import Hull
 from tunwright.sheets.mesh.part import MeshPart, part
 from tunwright.sheets.mesh.shapes import Shape, clip, fill, joined
+from tunwright.sheets.mesh.tank import sump_shape
 from tunwright.sheets.views.surfaces import Surface, surfaces
 from tunwright.truck.states import LoadState
 from tunwright.truck.truck import Truck
@@ -25,7 +26,7 @@ def water_mesh(truck: Truck, state: LoadState, around: int) -> Iterator[MeshPart
     state: the load state
     around: points around the tank [-]
     """
-    whole = Hull(truck.solid, around).whole
+    whole = inside(truck, around)
     found = surfaces(truck, state)
     for i, water in enumerate(found):
         walls, surface = body(whole, water)
@@ -34,13 +35,23 @@ def water_mesh(truck: Truck, state: LoadState, around: int) -> Iterator[MeshPart
             if len(shape.triangles):
                 placed = shape.moved(truck.frame.point(shape.points))
                 words = name if role == "water" else f"surface of the {name}"
-                yield part(f"water.{i + 1}.{key}", words, role, placed, see_through=True)  # type: ignore[arg-type]
+                yield part(f"water.{i + 1}.{key}", words, role, placed, see_through=True, cut="water")  # type: ignore[arg-type]
+
+
+def inside(truck: Truck, around: int) -> Shape:
+    """What water can fill, closed: the tank's inside and its sumps, in the tank's frame.
+
+    truck: the truck
+    around: points around the tank [-]
+    """
+    hull = Hull(truck.solid, around)
+    return joined([hull.whole, *(sump_shape(hull, sump) for sump in truck.build.tank.sump)])
 
 
 def body(whole: Shape, water: Surface) -> tuple[Shape, Shape]:
     """Walls and surface of the water between two plates, in the tank's frame; together they are closed.
 
-    whole: the tank's inside, closed
+    whole: what water can fill, closed
     water: where it is bounded
     """
     for outward, bound in ((-1.0, water.start), (1.0, water.end)):

@@ -239,7 +239,7 @@ def _shelved(text: str) -> list[str]:
 
 def _broken(text: str) -> Iterator[list[str]]:
     """The name on one, two and three lines, broken between words as evenly as it goes."""
-    words = text.split()
+    words = [word for word in text.split(" ") if word]  # what a no-break space joins stays together
     for count in range(1, min(3, len(words)) + 1):
         cuts = [tuple(sorted(c)) for c in product(range(1, len(words)), repeat=count - 1)]
         ways = [[" ".join(words[i:j]) for i, j in pairwise((0, *c, len(words)))] for c in cuts]

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 from tunwright.checks.window import Window
-from tunwright.sheets.drawing import CentreMark, Entity, Group, Line, Point, Polyline, Text
+from tunwright.sheets.drawing import Anchor, CentreMark, Entity, Group, Line, Point, Polyline, Text
 from tunwright.sheets.views.labels import LABEL_MM, Label
 from tunwright.sheets.views.shapes import box
 from tunwright.sheets.views.vehicle import Vehicle
 from tunwright.truck.loads import LoadTable
 from tunwright.truck.states import LoadState
 
+_BEFORE_MM = 12.0  # the note on the unit begins before the vehicle
 EMPTY = "no place of the tank keeps every limit"
 _THIN_BAND_MM = 0.6  # a window narrower than this on paper is drawn as a line
 
@@ -56,6 +57,16 @@ def gravity_arrow(tail: Point, lean: float, words: str, scale: float) -> Group:
 def lean_along(state: LoadState) -> float:
     """How far gravity, with the braking, leans to the rear [-]."""
     return state.grade - state.braking
+
+
+def unit_note(vehicle: Vehicle, at: Point, up_mm: float, *, centred: bool = False) -> Text:
+    """What the bare figures of a view are in, begun before the place `at` [m] or centred on it.
+
+    up_mm: height over that place [mm of paper]
+    """
+    anchor: Anchor = "middle" if centred else "start"
+    shift = (0.0 if centred else -_BEFORE_MM, up_mm)
+    return Text(at, vehicle.wording.dimensions, "note", LABEL_MM, anchor, shift_mm=shift)
 
 
 def window_marks(vehicle: Vehicle, window: Window, scale: float, row_mm: float) -> list[Entity]:

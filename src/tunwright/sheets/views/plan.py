@@ -6,9 +6,11 @@ from dataclasses import replace
 from itertools import pairwise
 
 from tunwright.checks.assess import Assessment
+from tunwright.sheets.annotate import TEXT_GAP_MM
 from tunwright.sheets.drawing import Circle, Entity, Group, Line, LinearDimension, Point, Polyline, chain_dimension
 from tunwright.sheets.views.items import item_boxes
 from tunwright.sheets.views.labels import Board, Label
+from tunwright.sheets.views.marks import unit_note
 from tunwright.sheets.views.rear import half_width, tyre_places
 from tunwright.sheets.views.shapes import box, polyline, rounded
 from tunwright.sheets.views.surfaces import full_state
@@ -47,7 +49,8 @@ def plan_view(assessment: Assessment, *, state: LoadState | None = None, scale: 
     ]
     raised = [Label((float(vehicle.chassis.axle[i].at), half_width(vehicle)), "raised") for i in vehicle.raised(state)]
     labels = [*names, *_labels(shape), *raised]
-    return [*entities, Group("names", tuple(Board(entities, scale).place(labels)))]
+    unit = unit_note(vehicle, (vehicle.front, -half_width(vehicle)), _UNDER_MM + TEXT_GAP_MM)
+    return [*entities, Group("names", (unit, *Board([*entities, unit], scale).place(labels)))]
 
 
 def _under_tank(vehicle: Vehicle, group: Group) -> bool:

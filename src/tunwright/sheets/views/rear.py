@@ -12,7 +12,7 @@ from tunwright.sheets.drawing import Circle, Entity, Group, Line, LinearDimensio
 from tunwright.sheets.layout import extents
 from tunwright.sheets.views.items import item_boxes
 from tunwright.sheets.views.labels import Board
-from tunwright.sheets.views.marks import centre_marks, gravity_arrow
+from tunwright.sheets.views.marks import centre_marks, gravity_arrow, unit_note
 from tunwright.sheets.views.shapes import box, cut, polyline, rounded
 from tunwright.sheets.views.surfaces import Surface, at_station, full_state, surfaces
 from tunwright.sheets.views.tank_shape import TankShape
@@ -22,6 +22,7 @@ from tunwright.truck.states import LoadState
 Floats = NDArray[np.float64]
 _ROAD = 0.35
 _FIRST_MM, _ROW_MM = 8.0, 7.5
+_UNIT_MM = 7.0  # the note on the unit under the road, or under the last dimension there
 _WIDEST = 0.6
 _BEAM = 0.07  # half the height of an axle beam [m]
 
@@ -51,7 +52,9 @@ def rear_view(assessment: Assessment, *, state: LoadState | None = None, scale: 
         *_gravity(vehicle, state, scale),
         *_dimensions(vehicle, shape, station),
     ]
-    return [*entities, Group("names", tuple(Board(entities, scale).place(labels)))]
+    under = len(_tracks(vehicle)) * _ROW_MM
+    unit = unit_note(vehicle, (0.0, 0.0), -_UNIT_MM - under, centred=True)
+    return [*entities, Group("names", (unit, *Board([*entities, unit], scale).place(labels)))]
 
 
 def _outermost_items(vehicle: Vehicle) -> list[Group]:

@@ -15,7 +15,7 @@ from tunwright.sheets.views.cab import cab_side, wheel_side
 from tunwright.sheets.views.items import item_boxes
 from tunwright.sheets.views.labels import Board, Label
 from tunwright.sheets.views.loads import carried, gauges
-from tunwright.sheets.views.marks import centre_marks, gravity_arrow, lean_along, middle_mark, window_marks
+from tunwright.sheets.views.marks import centre_marks, gravity_arrow, lean_along, middle_mark, unit_note, window_marks
 from tunwright.sheets.views.shapes import box
 from tunwright.sheets.views.surfaces import full_state, surfaces
 from tunwright.sheets.views.tank_shape import TankShape
@@ -61,7 +61,8 @@ def side_view(
     ]
     fittings = fitting_labels(shape, found, vehicle.wording)
     labels = [*names, *fittings, *centre_names, *_raised_labels(vehicle, state)]
-    return [*entities, Group("names", tuple(Board(entities, scale).place(labels)))]
+    unit = unit_note(vehicle, (vehicle.front, vehicle.top), _FIRST_MM + TEXT_GAP_MM)
+    return [*entities, Group("names", (unit, *Board([*entities, unit], scale).place(labels)))]
 
 
 def frame_side(vehicle: Vehicle) -> list[Entity]:

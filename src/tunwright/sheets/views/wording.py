@@ -24,6 +24,12 @@ class Wording:
         """The one unit of a kind on a sheet: length, mass or volume."""
         return _UNITS[self.system][kind][0]
 
+    @property
+    def dimensions(self) -> str:
+        """What bare figures on a view are in: "dimensions in mm"."""
+        unit = self.unit("length")
+        return f"dimensions in {'inches' if unit == 'in' else unit}"
+
     def number(self, value: float, kind: str) -> float:
         """A value [SI] in the sheet's unit, for a chart."""
         return KINDS[kind].units[self.unit(kind)].from_si(value)

@@ -1,6 +1,6 @@
 // The bench: form, drawing, findings and text, all at one draft.
 
-import { get } from "./api.js";
+import { get, post } from "./api.js";
 import { Charts } from "./charts.js";
 import { Draft } from "./draft.js";
 import { Editor } from "./editor.js";
@@ -15,7 +15,7 @@ import { View } from "./view.js";
 import { watch } from "./watch.js";
 
 const draft = new Draft();
-const side = new View($("side"));
+const side = new View($("side"), { outgrown: () => looks.ask({ judge: false }) });
 const rear = new View($("rear"), { follow: side });
 const state = new State((id) => { if (id === "fill") charts.now(); looks.ask({ judge: false }); });
 const charts = new Charts(() => state.fill);
@@ -23,7 +23,7 @@ const form = new Form($("form"), { attempt: (changes) => looks.ask({ changes }),
 const findings = new Findings({ reach: (path) => form.reach(path) });
 const editor = new Editor({ keep: (text) => draft.put(text, "text edited").catch(() => {}) });
 const hands = new Hands(side, { value: (path) => form.value(path), attempt: (changes, tag) => looks.ask({ changes, tag }), settled: () => looks.settled(), keep });
-const looks = new Looks({ show, state: () => state.read(), waiting: (again) => findings.waiting(again), failed });
+const looks = new Looks({ show, state: () => ({ ...state.read(), scale: side.scale }), waiting: (again) => findings.waiting(again), failed });
 
 let unwritten = null;
 async function keep(changes, label) {
@@ -45,21 +45,41 @@ function failed(error) {
 function show(got, parts, wish) {
   if (parts.includes("side")) problems(got.problems || [], wish);
   if (got.problems?.length) return;
-  if (got.side) { side.show(got.side.svg ?? got.side); hands.drawn(wish.tag); hands.place(); }
+  if (parts.includes("side")) standsIn = false;
+  if (got.side) { side.show(got.side.svg ?? got.side); hands.drawn(wish?.tag); hands.place(); }
   if (got.rear) rear.show(got.rear.svg ?? got.rear);
   if (got.loads) loads(got.loads, got.state_words);
+  if (got.first) findings.first(got.first);
   if (got.findings) findings.show(got);
   if (got.remedies) findings.remedies(got.remedies);
   if (got.window) plain(got);
   if (got.charts) charts.show(got.charts);
+  if (got.frame) charts.frame(got.frame);
 }
 
 function problems(found, wish) {
   if (found.length && wish.tag) { hands.refused(found[0], wish.tag); return; }
   form.wrong(found);
   editor.wrong(found);
-  for (const view of [$("side"), $("rear")]) view.classList.toggle("old", found.length > 0);
-  if (!wish.changes.length) notice("broken", found.length ? `The draft does not read yet: ${found.length === 1 ? "one thing" : `${found.length} things`} to mend. The drawing is the last that could be made; the text is kept.` : "");
+  for (const view of [side, rear]) view.place.classList.toggle("old", found.length > 0);
+  if (found.length && !side.svg) standIn().catch(failed);
+  if (wish.changes.length) return;
+  const count = found.length === 1 ? "one thing" : `${found.length} things`;
+  const drawn = standsIn ? `Drawn is revision ${draft.base}` : "The drawing is the last that could be made";
+  notice("broken", found.length ? `The draft does not read yet: ${count} to mend. ${drawn}; the text is kept.` : "");
+  if (found.length) findings.stopped(`No verdicts while the draft does not read: ${count} to mend in the text.`);
+}
+
+/** A draft that was never drawn here, because it does not read: the revision it began with stands in. */
+let standsIn = false;
+async function standIn() {
+  standsIn = true;
+  $("tab-text").click();
+  const text = await get(`${api}/revisions/${draft.base}/text`);
+  const got = await post(`${api}/look`, { text, state: state.read(), parts: ["side", "rear", "loads"] });
+  if (!standsIn || got.problems?.length) return;
+  show(got, []);
+  for (const view of [side, rear]) view.place.classList.add("old");
 }
 
 function loads(got, words) {

@@ -31,7 +31,7 @@ function row(build) {
       make("p", { class: "who" }, build.revision ? `revision ${build.revision}` : "no revision yet", build.author ? ` by ${build.author}` : "", `, ${when(build.updated)}`),
       make("span", { class: "stage" }, `stage: ${build.stage}${build.archived ? ", archived" : ""}`)),
     make("div", {}, build.verdict ? make("span", { class: `verdict v-${build.verdict}` }, mark(build.verdict), build.verdict) : make("span", { class: "soft" }, "not judged yet"),
-      make("p", { class: "tally stage" }, rest(build))),
+      make("p", { class: "stage" }, rest(build))),
     make("div", { class: "buttons no-print" }, build.revision ? make("a", { class: "button", href: `/api/builds/${build.slug}/revisions/${build.revision}/text`, download: `${build.slug}-r${build.revision}.toml`, "aria-label": `Export ${build.title}` }, "Export") : null, archive));
 }
 

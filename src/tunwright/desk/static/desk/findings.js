@@ -1,43 +1,53 @@
 // Findings, worst first; each opens to its working and source.
 
 import { get } from "./api.js";
-import { $, api, make, mark, ORDER, tally } from "./page.js";
+import { known, nameOf } from "./names.js";
+import { $, api, firm, make, mark, ORDER, tally } from "./page.js";
 
 export class Findings {
   #rows = new Map();
+  #found = new Map();
 
   /** reach(path): go to an input in the form. */
   constructor({ reach }) { this.reach = reach; this.keys = []; }
 
+  /** The first findings, those that take no model of the frame; what was known of the rest stays and waits. */
+  first(findings) {
+    const fresh = new Set(findings.map((one) => one.key));
+    const rest = [...this.#found.values()].filter((one) => !fresh.has(one.key));
+    this.#list([...findings, ...rest]);
+    this.waiting(true, "the frame is being worked out anew …");
+    for (const one of findings) this.#rows.get(one.key).firstChild.classList.remove("again");
+  }
+
   show({ findings, counts, answer }) {
-    $("answer").textContent = answer || "";
-    this.keys = findings.map((one) => one.key);
+    $("answer").textContent = firm(answer || "");
     this.counts = counts;
+    this.#list(findings);
+    this.waiting(false);
+  }
+
+  #list(findings) {
+    this.keys = findings.map((one) => one.key);
+    this.#found = new Map(findings.map((one) => [one.key, one]));
     const sorted = [...findings].sort((a, b) => ORDER.indexOf(a.verdict) - ORDER.indexOf(b.verdict));
     const had = document.activeElement?.dataset?.key;
     const fresh = new Map(sorted.map((one) => [one.key, this.#row(one)]));
     this.#rows = fresh;
     $("findings").replaceChildren(...fresh.values());
     if (had) fresh.get(had)?.firstChild.focus({ preventScroll: true });
-    this.waiting(false);
   }
 
   #row(one) {
-    const known = one.verdict !== "open";
-    const missing = one.missing?.length ? `missing: ${one.missing.join(", ")}` : "";
+    const missing = missingWords(one);
     return make("li", {}, make("button", { type: "button", class: `finding ${one.verdict}`, "data-key": one.key, onclick: () => this.open(one.key) },
       mark(one.verdict), make("span", { class: "what" }, one.question), make("span", { class: `word v-${one.verdict}` }, one.verdict),
-      make("span", { class: "figures" }, make("b", {}, known ? one.value_shown : "–"), one.limit_shown ? make("small", {}, ` ${one.limit_shown}`) : null,
+      make("span", { class: "figures" }, make("b", {}, one.verdict === "open" ? "–" : one.value_shown), one.limit_shown ? make("small", {}, ` ${one.limit_shown}`) : null,
         missing || one.state ? make("span", { class: "more" }, ` · ${missing || one.state}`) : null),
       make("span", { class: "cure", hidden: !one.remedy }, this.#cure(one.remedy))));
   }
 
-  #cure(remedy) {
-    if (!remedy) return "";
-    const words = typeof remedy === "string" ? remedy : remedy.words;
-    const breaks = remedy.breaks?.length ? `; then fails: ${remedy.breaks.join(", ")}` : "";
-    return `${words}${breaks}`;
-  }
+  #cure(remedy) { return remedy ? firm(cureWords(remedy, this.#found)) : ""; }
 
   remedies(found = {}) {
     for (const [key, row] of this.#rows) {
@@ -47,12 +57,19 @@ export class Findings {
   }
 
   /** While the verdicts are being worked out anew they say so. */
-  waiting(again) {
+  waiting(again, words = "being worked out anew …") {
     for (const row of this.#rows.values()) row.firstChild.classList.toggle("again", again);
     $("findings").setAttribute("aria-busy", String(again));
     const told = $("tally");
-    if (again) told.replaceChildren(make("span", { class: "busy" }, "being worked out anew …"));
+    if (again) told.replaceChildren(make("span", { class: "busy" }, words));
     else told.replaceChildren(...tally(this.counts));
+  }
+
+  /** No verdicts for now, and why. */
+  stopped(words) {
+    this.waiting(false);
+    for (const row of this.#rows.values()) row.firstChild.classList.add("again");
+    $("answer").textContent = words;
   }
 
   /** The finding a load under the wheels belongs to. */
@@ -66,7 +83,8 @@ export class Findings {
     box.replaceChildren(make("p", { class: "soft" }, "Fetching the working …"));
     if (!box.open) box.showModal();
     try {
-      box.replaceChildren(...working(await get(`${api}/explain/${encodeURIComponent(key)}?text=draft`), { close: () => box.close(), reach: (path) => { box.close(); this.reach(path); } }));
+      const told = { ...(await get(`${api}/explain/${encodeURIComponent(key)}?text=draft`)), shown: this.#found.get(key) };
+      box.replaceChildren(...working(told, { close: () => box.close(), reach: (path) => { box.close(); this.reach(path); }, found: this.#found }));
       box.querySelector("button").focus();
     } catch (error) {
       box.replaceChildren(make("p", { class: "wrong" }, error.said || error.message), make("div", { class: "buttons" }, make("button", { type: "button", onclick: () => box.close() }, "Close")));
@@ -74,14 +92,16 @@ export class Findings {
   }
 }
 
-const figure = (value, unit) => {
-  if (value === null || value === undefined) return "not known";
-  const [number, sign] = unit === "share" ? [value * 100, "%"] : unit === "m" ? [value * 1000, "mm"] : [value, unit];
-  const places = unit === "share" ? 1 : 0;
-  return `${number.toFixed(places).replace(/\B(?=(\d{3})+(?!\d))/g, " ")} ${sign}`;
-};
-export const valueShown = (one) => one.value_shown || figure(one.value, one.unit);
-export const limitShown = (one) => one.limit_shown || (one.limit === null ? "" : `${one.sense === "at_least" ? "≥" : "≤"} ${figure(one.limit, one.unit)}`);
+/** The questions of other findings. */
+const asked = (keys, found) => keys.map((key) => `“${found.get(key)?.question ?? key.replace(/-/g, " ")}”`).join(", ");
+
+/** What to do, and what then fails. */
+export function cureWords(remedy, found) {
+  const words = remedy.words ?? remedy;
+  return remedy.breaks?.length ? `${words}; then fails: ${asked(remedy.breaks, found)}` : words;
+}
+
+export const missingWords = (one) => (one.missing?.length ? `missing: ${one.missing.map(nameOf).join("; ")}` : "");
 
 export function ruleWords(rule) {
   return rule ? [rule.document, rule.clause, rule.edition, rule.mark].filter(Boolean).join(", ") : "";
@@ -93,19 +113,30 @@ export function stepsOf(one) {
     make("span", { class: "gives" }, step.result), step.source ? make("small", {}, `  ${step.source}`) : null))));
 }
 
-export function working(one, { close, reach }) {
-  const inputs = (title, paths) => (paths?.length ? make("section", {}, make("h3", {}, title), make("ul", {}, paths.map((path) => make("li", {}, make("button", { type: "button", class: "link", onclick: () => reach(path) }, path))))) : null);
+/** Inputs in words, each leading to its place in the form. */
+function inputs(title, paths, reach) {
+  if (!paths?.length) return null;
+  const way = (path) => (known(path) ? make("button", { type: "button", class: "link", title: path, onclick: () => reach(path) }, nameOf(path)) : path);
+  return make("section", {}, make("h3", {}, title), make("ul", {}, paths.map((path) => make("li", {}, way(path)))));
+}
+
+function remedySection(remedy, found) {
+  return make("section", {}, make("h3", {}, "What would make it hold"), make("p", {}, remedy.words ?? remedy),
+    remedy.breaks?.length ? make("p", { class: "v-fails" }, `Then fails: ${asked(remedy.breaks, found)}`) : null,
+    remedy.cures?.length ? make("p", {}, `Then holds too: ${asked(remedy.cures, found)}`) : null);
+}
+
+export function working(one, { close, reach, found }) {
+  const { value_shown: value, limit_shown: limit } = one.shown ?? {};
   return [
     make("header", {}, make("h2", { id: "working-head" }, one.question), make("button", { type: "button", onclick: close }, "Close")),
     make("p", { class: `verdict v-${one.verdict}` }, mark(one.verdict), one.verdict),
-    make("p", { class: "big" }, one.verdict === "open" ? "not known" : valueShown(one), make("small", {}, ` ${limitShown(one)}`)),
+    make("p", { class: "big" }, one.verdict === "open" ? "not known" : value || "", make("small", {}, limit || "")),
     one.state ? make("p", { class: "soft" }, one.state) : null,
     one.note ? make("p", {}, one.note) : null,
     one.working?.length ? stepsOf(one) : null,
     make("section", {}, make("h3", {}, "Limit from"), make("p", {}, ruleWords(one.rule))),
-    one.remedy ? make("section", {}, make("h3", {}, "What would make it hold"), make("p", {}, one.remedy.words || one.remedy),
-      one.remedy.breaks?.length ? make("p", { class: "v-fails" }, `then fails: ${one.remedy.breaks.join(", ")}`) : null,
-      one.remedy.cures?.length ? make("p", {}, `then holds too: ${one.remedy.cures.join(", ")}`) : null) : null,
-    inputs("Missing", one.missing), inputs("Rests on assumed", one.assumed),
+    one.remedy ? remedySection(one.remedy, found) : null,
+    inputs("Missing", one.missing, reach), inputs("Rests on assumed", one.assumed, reach),
   ].filter(Boolean);
 }

@@ -1,5 +1,6 @@
 // The form: every key of the build by part, as typed, with where each figure comes from.
 
+import { learn } from "./names.js";
 import { $, draw, keyPath, make } from "./page.js";
 
 export const ORIGINS = [["", "chosen"], ["measured", "measured"], ["maker", "from the maker"], ["assumed", "assumed"]];
@@ -50,6 +51,7 @@ export class Form {
 
   show(parts) {
     this.place.removeAttribute("aria-busy");
+    learn(parts);
     const fields = [];
     const walk = (part) => {
       for (const field of part.fields || []) fields.push(field);

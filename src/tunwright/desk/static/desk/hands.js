@@ -97,12 +97,12 @@ export class Hands {
     }
     const [reach, ring, grip] = hand.children;
     const pixels = this.view.pixels || 3;
-    const least = 22 / pixels; // a finger's worth
-    const touch = key === "tank" ? 0 : Math.max(0, (Math.min(least, 9) - width) / 2);
-    this.#box(reach, x - touch, y, width + 2 * touch, height);
+    const [wide, tall] = this.#finger(key).map((one) => one / pixels);
+    const [across, up] = [Math.max(0, wide - width) / 2, Math.max(0, tall - height) / 2];
+    this.#box(reach, x - across, y - up, width + 2 * across, height + 2 * up);
     this.#box(ring, x - 0.6, y - 0.6, width + 1.2, height + 1.2);
-    const tall = key === "front" || key === "rear" ? 10 : 5;
-    this.#box(grip, x + width / 2 - 1, y + height / 2 - tall / 2, 2, tall);
+    const long = key === "front" || key === "rear" ? 10 : 5;
+    this.#box(grip, x + width / 2 - 1, y + height / 2 - long / 2, 2, long);
     const shown = this.#held?.key === key ? this.#held.words : thing.lead.text;
     hand.setAttribute("aria-label", thing.label);
     hand.setAttribute("aria-valuetext", shown);
@@ -110,6 +110,13 @@ export class Hands {
     hand.setAttribute("aria-valuenow", at.toFixed(3));
     hand.setAttribute("aria-valuemin", "-20");
     hand.setAttribute("aria-valuemax", "40");
+  }
+
+  /** What a handle takes at least, across and up [pixels]: a finger's worth where the view is narrow. */
+  #finger(key) {
+    if (key === "tank") return [0, 0];
+    if (!this.view.narrow) return [22, 0];
+    return key === "front" || key === "rear" ? [40, 40] : [28, 40];
   }
 
   #box(rect, x, y, width, height) {

@@ -3,13 +3,15 @@
 import { post } from "./api.js";
 import { api } from "./page.js";
 
-const QUICK = ["side", "rear", "loads"];
-const DRAGGED = ["side", "loads"]; // along the frame: the rear view waits
-const SLOW = [["rear", "findings"], ["window"], ["charts"], ["remedies"]];
+const FIRST = ["side", "loads"];
+const NEXT = ["rear"]; // at once where nothing newer is wanted; after a drag only when it is quiet
+const SLOW = [["first"], ["findings"], ["charts"], ["frame"], ["remedies"]];
 const QUIET = 220;
+const PAGE = crypto.getRandomValues(new Uint32Array(2)).join("-"); // this page's mark: its newer looks drop its older ones
 
 export class Looks {
   #wish = null;
+  #due = false; // verdicts are owed
   #running = false;
   #later = 0;
   #slow = null;
@@ -24,13 +26,11 @@ export class Looks {
   /** changes: not yet written; judge: verdicts depend on what has changed; text: a text not yet saved. */
   ask({ changes = [], judge = true, text = undefined, tag = null } = {}) {
     this.#number += 1;
-    this.#wish = { changes, judge: judge || (this.#wish?.judge ?? false), text, tag, number: this.#number };
+    this.#wish = { changes, text, tag, number: this.#number };
     clearTimeout(this.#later);
-    if (judge || this.#slow) {
-      this.#wish.judge = true;
-      this.#slow?.abort();
-      this.waiting(true);
-    }
+    this.#slow?.abort();
+    if (judge) this.waiting(true);
+    this.#due ||= judge;
     if (!this.#running) this.#quick = this.#run();
     return this.#number;
   }
@@ -45,22 +45,27 @@ export class Looks {
       last = this.#wish;
       this.#wish = null;
       try {
-        const parts = last.tag ? DRAGGED : QUICK;
-        const got = await this.#fetch(last, parts);
-        this.show(got, parts, last);
-        if (got.problems?.length) last = { ...last, judge: false, broken: true };
+        const got = await this.#fetch(last, FIRST, { hurry: true });
+        last.late = [...(got.later || []), ...(last.tag ? NEXT : [])];
+        this.show(got, FIRST, last);
+        if (got.problems?.length && !this.#wish) this.#settle();
+        else if (!got.problems?.length && !last.tag && !this.#wish) this.show(await this.#fetch(last, NEXT), NEXT, last);
       } catch (error) {
         this.failed(error);
         last = null;
       }
     }
     this.#running = false;
-    if (last?.broken) this.waiting(false);
-    if (last?.judge) this.#later = setTimeout(() => this.#judge(last), QUIET);
+    if (last && (this.#due || last.late.length)) this.#later = setTimeout(() => this.#judge(last), QUIET);
   }
 
-  #fetch(wish, parts, signal) {
-    const body = { changes: wish.changes, state: this.state(), parts };
+  #settle() {
+    this.#due = false;
+    this.waiting(false);
+  }
+
+  #fetch(wish, parts, { hurry = false, signal } = {}) {
+    const body = { changes: wish.changes, state: this.state(), parts, hurry, page: PAGE };
     if (wish.text !== undefined) body.text = wish.text;
     return post(`${api}/look`, body, { signal });
   }
@@ -69,11 +74,12 @@ export class Looks {
     const stop = new AbortController();
     this.#slow = stop;
     try {
-      for (const parts of SLOW) {
-        const got = await this.#fetch(wish, parts, stop.signal);
+      for (const parts of [[...wish.late, "window"], ...(this.#due ? SLOW : [])]) {
+        const got = await this.#fetch(wish, parts, { signal: stop.signal });
         if (stop.signal.aborted) return;
         this.show(got, parts, wish);
-        if (parts.includes("findings")) this.waiting(false);
+        if (parts === SLOW.at(-1)) this.#settle();
+        else if (parts.includes("findings")) this.waiting(false);
       }
     } catch (error) {
       if (error.name !== "AbortError") this.failed(error);

@@ -4,6 +4,11 @@ export const $ = (id) => document.getElementById(id);
 export const slug = document.body.dataset.build || "";
 export const api = slug ? `/api/builds/${encodeURIComponent(slug)}` : "/api";
 
+const UNIT = /(\d) (?=(?:kg|lb|t|L|mm|cm|m|in|ft|ga|US gal|%|g|bar|kPa|psi|kN|N|Nm)(?!\w))/g;
+
+/** Words whose figures stay whole on a narrow page: no break between thousands, nor between a figure and its unit or sign. */
+export const firm = (words) => words.replace(/(\d)\u2009(?=\d)/g, "$1\u00a0").replace(UNIT, "$1\u00a0").replace(/([≤≥]) /g, "$1\u00a0").replace(/US gal/g, "US\u00a0gal");
+
 /** An element: make("p", { class: "soft", onclick: f }, "words", child) */
 export function make(name, attributes = {}, ...inside) {
   const element = document.createElement(name);
@@ -13,7 +18,8 @@ export function make(name, attributes = {}, ...inside) {
     else if (key === "value") element.value = value;
     else element.setAttribute(key, value === true ? "" : value);
   }
-  element.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== false));
+  const wanted = inside.flat().filter((one) => one !== null && one !== undefined && one !== false);
+  element.append(...wanted.map((one) => (typeof one === "string" ? firm(one) : one)));
   return element;
 }
 

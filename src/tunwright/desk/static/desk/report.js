@@ -1,15 +1,17 @@
 // All findings on one page, for reading and for print.
 
 import { get, post } from "./api.js";
-import { limitShown, ruleWords, stepsOf, valueShown } from "./findings.js";
-import { $, api, make, mark, notice, ORDER, tally } from "./page.js";
+import { cureWords, missingWords, ruleWords, stepsOf } from "./findings.js";
+import { learn, nameOf } from "./names.js";
+import { $, api, firm, make, mark, notice, ORDER, tally } from "./page.js";
 
 const told = new Map();
 
-function block(one, remedy) {
-  const body = make("div", { class: "finding-body" }, make("p", {}, one.verdict === "open" ? "not known" : make("b", {}, valueShown(one)), " ", make("small", {}, limitShown(one)), one.state ? `  ${one.state}` : ""));
-  if (one.missing?.length) body.append(make("p", {}, `missing: ${one.missing.join(", ")}`));
-  if (remedy) body.append(make("p", {}, make("b", {}, "Remedy: "), remedy.words || remedy, remedy.breaks?.length ? `; then fails: ${remedy.breaks.join(", ")}` : ""));
+function block(one, remedy, found) {
+  const body = make("div", { class: "finding-body" }, make("p", {}, one.verdict === "open" ? "not known" : make("b", {}, one.value_shown),
+    make("small", {}, ` ${one.limit_shown}`), one.state ? ` · ${one.state}` : ""));
+  if (one.missing?.length) body.append(make("p", {}, missingWords(one)));
+  if (remedy) body.append(make("p", { class: "cure" }, cureWords(remedy, found)));
   const more = make("div", { class: "more" });
   body.append(more);
   return make("article", { class: `finding-block ${one.verdict}`, "data-key": one.key },
@@ -24,7 +26,7 @@ async function workings() {
     const { key } = article.dataset;
     if (!told.has(key)) told.set(key, await get(`${api}/explain/${encodeURIComponent(key)}?text=draft`).catch(() => null));
     const one = told.get(key);
-    if (one && $("with-working").checked) more.replaceChildren(stepsOf(one), make("p", { class: "soft" }, `Limit from: ${ruleWords(one.rule)}`), one.assumed?.length ? make("p", { class: "soft" }, `Rests on assumed: ${one.assumed.join(", ")}`) : "");
+    if (one && $("with-working").checked) more.replaceChildren(stepsOf(one), make("p", { class: "soft" }, `Limit from: ${ruleWords(one.rule)}`), one.assumed?.length ? make("p", { class: "soft" }, `Rests on assumed: ${one.assumed.map(nameOf).join("; ")}`) : "");
   }
 }
 
@@ -34,17 +36,19 @@ function choose() {
 }
 
 try {
+  learn((await get(`${api}/form`)).parts);
   const got = await post(`${api}/look`, { changes: [], state: { fill: 1, grade: 0, braking: 0, slope: 0, crew: true }, parts: ["findings", "remedies", "window"] });
   if (got.problems?.length) {
     $("answer").textContent = "The draft does not read yet.";
     $("findings").append(make("ol", {}, got.problems.map((one) => make("li", {}, `${one.line ? `line ${one.line}: ` : ""}${one.path} ${one.message}`))));
   } else {
-    $("answer").textContent = got.answer;
+    $("answer").textContent = firm(got.answer);
     $("tally").append(...tally(got.counts));
     const sorted = [...got.findings].sort((a, b) => ORDER.indexOf(a.verdict) - ORDER.indexOf(b.verdict));
-    $("findings").append(...sorted.map((one) => block(one, got.remedies?.[one.key] || one.remedy)));
+    const found = new Map(sorted.map((one) => [one.key, one]));
+    $("findings").append(...sorted.map((one) => block(one, got.remedies?.[one.key] || one.remedy, found)));
     $("assumed-head").hidden = !got.assumed?.length;
-    $("assumed").append(...(got.assumed || []).map((path) => make("li", {}, make("code", {}, path))));
+    $("assumed").append(...(got.assumed || []).map((path) => make("li", { title: path }, nameOf(path))));
   }
   $("findings").removeAttribute("aria-busy");
 } catch (error) { notice("failed", error.said || error.message, [], true); }

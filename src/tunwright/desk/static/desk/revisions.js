@@ -8,7 +8,7 @@ const NEAR = 3;
 function row(one, newest) {
   const summary = one.summary || {};
   return make("tr", {}, make("td", {}, make("b", {}, String(one.number)), one.number === newest ? " newest" : ""),
-    make("td", {}, when(one.created), make("br"), make("span", { class: "soft" }, one.author)),
+    make("td", {}, `${when(one.created)} `, make("span", { class: "soft" }, one.author)),
     make("td", {}, one.note || make("span", { class: "soft" }, "no note")),
     make("td", {}, summary.verdict ? make("span", { class: `verdict v-${summary.verdict}` }, mark(summary.verdict), summary.verdict) : ""),
     make("td", {}, make("span", { class: "hash", title: one.sha256 }, one.sha256.slice(0, 12))),
@@ -39,10 +39,10 @@ function lines(text) {
   const rows = [];
   let gap = false;
   text.forEach((one, i) => {
-    if (!near(i) || one.op === "…") { if (!gap) rows.push(make("tr", { class: "gap" }, make("td", { colspan: "4" }, "…"))); gap = true; return; }
+    if (!near(i) || one.op === "…") { if (!gap) rows.push(make("tr", { class: "gap" }, make("td", { class: "at" }, "…"), make("td", { colspan: "3" }))); gap = true; return; }
     gap = false;
     const sort = { "+": "in", "-": "out" }[one.op] || "";
-    rows.push(make("tr", { class: sort }, make("td", {}, one.from ?? ""), make("td", {}, one.to ?? ""), make("td", {}, one.op.trim() ? make("span", { "aria-label": sort === "in" ? "added" : "taken out" }, one.op) : ""), make("td", {}, one.line)));
+    rows.push(make("tr", { class: sort }, make("td", { class: "at" }, String(one.from ?? "")), make("td", { class: "at" }, String(one.to ?? "")), make("td", {}, one.op.trim() ? make("span", { "aria-label": sort === "in" ? "added" : "taken out" }, one.op) : ""), make("td", { class: "words" }, document.createTextNode(one.line))));
   });
   return make("table", {}, make("tbody", {}, rows));
 }

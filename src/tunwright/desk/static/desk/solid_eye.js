@@ -2,7 +2,13 @@
 
 const LENS = (17 * Math.PI) / 180;
 export const START = { turn: -0.92, lift: 0.34, zoom: 1 };
-export const VIEWS = { start: START, left: { turn: -Math.PI / 2, lift: 0.03, zoom: 1 }, rear: { turn: 0, lift: 0.03, zoom: 1 }, above: { turn: -Math.PI / 2, lift: 1.565, zoom: 1 } };
+export const VIEWS = {
+  start: START,
+  side: { turn: -Math.PI / 2, lift: 0.03, zoom: 1 },
+  front: { turn: Math.PI, lift: 0.03, zoom: 1 },
+  rear: { turn: 0, lift: 0.03, zoom: 1 },
+  top: { turn: -Math.PI / 2, lift: 1.565, zoom: 1 },
+};
 
 const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 const cross = (a, b) => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
@@ -50,12 +56,16 @@ export class Eye {
   get words() {
     const degrees = Math.round(((((this.turn * 180) / Math.PI) % 360) + 360) % 360);
     const sides = ["behind", "behind on the right", "the right", "the front on the right", "the front", "the front on the left", "the left", "behind on the left"];
-    const from = sides[Math.round(degrees / 45) % 8];
-    return this.lift > 1.3 ? "seen from above" : `seen from ${from}, ${Math.round((this.lift * 180) / Math.PI)}° up`;
+    const up = Math.round((this.lift * 180) / Math.PI);
+    const high = up > 2 ? `, ${up}° up` : up < -2 ? `, ${-up}° from below` : "";
+    const near = Math.abs(this.zoom - 1) > 0.02 ? `, ${this.zoom > 1 ? "nearer" : "further away"}` : "";
+    return `Seen from ${this.lift > 1.3 ? "above" : sides[Math.round(degrees / 45) % 8] + high}${near}`;
   }
 
-  /** The matrix for a picture of a width over height, and the place of the eye. */
-  look(aspect) {
+  /** The matrix for a picture of a width and height, the place of the eye, metres to a pixel in the middle and from the nearest
+      to the furthest. */
+  look(width, height) {
+    const aspect = width / height;
     const back = [Math.cos(this.turn) * Math.cos(this.lift), Math.sin(this.turn) * Math.cos(this.lift), Math.sin(this.lift)];
     const across = unit(cross([0, 0, 1], back));
     const up = cross(back, across);
@@ -81,6 +91,6 @@ export class Eye {
     view[13] = -dot(rows[1], eye);
     view[14] = -depth * dot(back, eye) - (2 * far * near) / (far - near);
     view[15] = dot(back, eye);
-    return { view, eye };
+    return { view, eye, metre: (2 * tall * away) / height, deep: far - near };
   }
 }

@@ -1,6 +1,6 @@
 // The load state shown: fill, grade, side slope, braking, crew.
 
-import { $, make, slug } from "./page.js";
+import { $, firm, make, slug } from "./page.js";
 
 const percent = (value) => `${Number((100 * value).toFixed(1))} %`;
 
@@ -31,7 +31,7 @@ export class State {
 
   words(water) {
     if (water !== undefined) this.water = water;
-    const words = `${$("fill").value} %${this.water ? ` · ${this.water}` : ""}`;
+    const words = firm(`${$("fill").value} %${this.water ? ` · ${this.water}` : ""}`);
     $("fill-words").textContent = words;
     $("fill").setAttribute("aria-valuetext", words);
   }

@@ -3,7 +3,10 @@
 import { picture } from "./page.js";
 
 const PARTS = ["cab", "tank", "frame", "subframe", "axle", "item"];
-const NARROW = 560;
+const NARROW = 560; // pixels under which the side view goes without its lettering
+const LEAST = 3.55; // pixels a millimetre at which the smallest letters of a drawing are 11 pixels high
+const SCALES = [40, 45, 50, 55, 60, 65, 70, 80];
+const BESIDE = 60; // what the lettering before and behind a vehicle may take [mm]
 
 /** The way back from picture to thing: metres for view box units, and the other way round. */
 export class Way {
@@ -46,12 +49,20 @@ export function bare(svg, way) {
 }
 
 export class View {
-  constructor(place, { follow = null } = {}) {
+  /** follow: the view whose size it keeps to; outgrown(): the width has changed so that the letters want another scale. */
+  constructor(place, { follow = null, outgrown = null } = {}) {
     this.place = place;
     this.window = null;
     this.follow = follow;
     this.svg = null;
-    new ResizeObserver(() => this.fit()).observe(place);
+    this.long = 8.5; // of a usual vehicle [m]
+    if (follow) follow.followed = () => this.fit();
+    let width = 0;
+    new ResizeObserver(() => {
+      this.fit();
+      if (this.svg && place.clientWidth !== width && this.scale !== this.way.scale) outgrown?.();
+      width = place.clientWidth;
+    }).observe(place);
   }
 
   show(text) {
@@ -62,7 +73,16 @@ export class View {
     else this.place.prepend(fresh);
     this.svg = fresh;
     this.way = new Way(fresh);
+    const vehicle = bare(fresh, this.way);
+    if (!this.still) this.long = Math.round(2 * (vehicle.right - vehicle.left)) / 2;
     this.fit();
+  }
+
+  /** 1:scale to ask the next drawing at, so that its letters can be read at the width there is. */
+  get scale() {
+    const width = this.place.clientWidth;
+    if (width < NARROW) return SCALES[0];
+    return SCALES.find((scale) => (BESIDE + (1000 * this.long) / scale) * LEAST <= width) ?? SCALES.at(-1);
   }
 
   /** still: the window does not move, because something is being dragged. */
@@ -83,9 +103,10 @@ export class View {
     const box = this.way.box(this.window);
     this.svg.setAttribute("viewBox", box.map((one) => one.toFixed(2)).join(" "));
     this.place.style.setProperty("--ratio", String(box[2] / box[3]));
-    if (this.follow?.pixels) this.svg.style.width = `min(100%, ${(box[2] * this.follow.pixels).toFixed(1)}px)`;
+    if (this.follow) this.place.style.width = `${(box[2] * (this.follow.narrow ? LEAST : this.follow.pixels || LEAST)).toFixed(1)}px`;
     this.pixels = this.place.clientWidth / box[2];
     this.placed?.(box);
+    this.followed?.();
   }
 
   #suits(wanted) {

@@ -1,0 +1,162 @@
+"""What each way of mounting the tank does to frame and mounts: the rows of a table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from tunwright.checks.finding import TINY
+from tunwright.checks.frame import Framework
+from tunwright.checks.frame_load import Limits, stress_limits, worst_of
+from tunwright.checks.frame_mounts import extremes
+from tunwright.checks.mount_schemes import Scheme, schemes
+from tunwright.handbook.beams import FREEDOMS, W
+from tunwright.truck.ladder.ladder import Ladder
+from tunwright.truck.ladder.structure import SIDES
+from tunwright.truck.truck import Truck
+
+Progress = Callable[[float, str], None]
+
+
+@dataclass(frozen=True)
+class SchemeRow:
+    """A way of mounting beside what it does.
+
+    key, name: of the scheme
+    mounts: its mounts in words, front to rear
+    trouble: why there is no equilibrium, empty where there is; then the figures are 0
+    rail_rest: worst stress of the rails at rest [Pa]
+    rail: otherwise [Pa]
+    rail_state: where and in which case
+    subframe: worst stress of the subframe [Pa], None without one
+    press, pull: greatest forces on one side of a mount [N]
+    press_state, pull_state: which mount and which case
+    rated: greatest of both held against the rating [N]: a pivot's halved, for it stands for two sides
+    lift: farthest that a mount opens [m]
+    twist: greatest twist of the frame between the outer axles with wheels raised crosswise [rad], None where unknown
+    limits: what the members may bear, None where that is not known
+    rating: least rating among the build's mounts [N], None where none is given
+    """
+
+    key: str
+    name: str
+    mounts: str
+    trouble: str
+    rail_rest: float
+    rail: float
+    rail_state: str
+    subframe: float | None
+    press: float
+    press_state: str
+    pull: float
+    pull_state: str
+    rated: float
+    lift: float
+    twist: float | None
+    limits: Limits | None
+    rating: float | None
+
+    @property
+    def over(self) -> tuple[str, ...]:
+        """What is over its limit: rail at rest, rail, subframe, mount."""
+        pairs = [("mount", self.rated, self.rating)]
+        if self.limits is not None:
+            pairs += [("rail at rest", self.rail_rest, self.limits.rail_rest), ("rail", self.rail, self.limits.rail)]
+            pairs.append(("subframe", self.subframe or 0.0, self.limits.subframe))
+        return tuple(name for name, value, limit in pairs if limit is not None and value > limit * (1.0 + TINY))
+
+    @property
+    def holds(self) -> bool:
+        """Everything stays where it is and nothing is over a limit that is known."""
+        return not self.trouble and not self.over
+
+
+def scheme_rows(framework: Framework, progress: Progress | None = None) -> tuple[SchemeRow, ...]:
+    """Ways of mounting the tank of a build, side by side; the build's own first.
+
+    framework: the frame of the build
+    progress: called with the part done and what is being tried
+    NoSchemes: the frame is not known, or all mounts stand at one place
+    """
+    found, tried = [], schemes(framework)
+    ratings = [float(one.rating) for one in framework.truck.build.mount if one.rating is not None]
+    for i, scheme in enumerate(tried):
+        if progress is not None:
+            progress(i / len(tried), scheme.name)
+        own = framework if scheme.key == "own" else Framework(Truck(scheme.on(framework.truck.build)))
+        found.append(_row(scheme, own, min(ratings, default=None)))
+    return tuple(found)
+
+
+def _row(scheme: Scheme, framework: Framework, rating: float | None) -> SchemeRow:
+    build = framework.truck.build
+    limits = stress_limits(build)
+    mounts = "; ".join(f"{one.name} ({one.kind})" if one.kind not in one.name else one.name for one in scheme.mounts)
+    trouble = framework.trouble or "; ".join(f"{t.case.words}: {t.lost}" for t in framework.ladder.trials if t.lost)
+    if framework.trouble:
+        return SchemeRow(
+            scheme.key, scheme.name, mounts, trouble, 0.0, 0.0, "", None, 0.0, "", 0.0, "", 0.0, 0.0, None, limits, rating
+        )
+    bounds = (framework.stresses, framework.held)
+    rail = worst_of(bounds, "rail", static=False)
+    ladders = [one.ladder for one in bounds]
+    forces = list(_forces(ladders))
+    press, pull = min(forces), max(forces)
+    return SchemeRow(
+        scheme.key,
+        scheme.name,
+        mounts,
+        trouble,
+        worst_of(bounds, "rail", static=True).value,
+        rail.value,
+        f"{rail.stretch.member} at {rail.x:.2f} m, {rail.trial.case.words}, {100 * rail.fill:.0f} % full",
+        None if build.subframe is None else worst_of(bounds, "subframe").value,
+        max(0.0, -press[0]),
+        press[1],
+        max(0.0, pull[0]),
+        pull[1],
+        max(abs(force) / (2.0 if pivot else 1.0) for force, _, pivot in forces),
+        max(_lift(ladder) for ladder in ladders),
+        _twist(ladders),
+        limits,
+        rating,
+    )
+
+
+def _forces(ladders: list[Ladder]) -> Iterator[tuple[float, str, bool]]:
+    """Greatest press and pull on one side of each mount [N], which and when, and whether it is a pivot."""
+    for ladder in ladders:
+        for mount in ladder.truck.build.mount:
+            for force, words in extremes(ladder, mount):
+                yield force, f"{mount.name}, {words}", mount.kind == "pivot"
+
+
+def _lift(ladder: Ladder) -> float:
+    """Farthest that the seat of a spring mount opens [m]."""
+    rows = [i for links in ladder.structure.mounted.values() for i in links if ladder.frame.links[i].pushes]
+    found = 0.0
+    for trial in (t for t in ladder.trials if not t.lost and rows):
+        opened = ladder.frame.rows[rows] @ ladder.displacements(trial)
+        found = max(found, float(np.where(ladder.link_forces(trial)[rows] < 0.0, 0.0, opened).max()))
+    return found
+
+
+def _twist(ladders: list[Ladder]) -> float | None:
+    """Greatest twist of the frame between the outer axles, wheels raised crosswise [rad]."""
+    found = [twist for ladder in ladders for twist in _twists(ladder)]
+    return max(found, default=None)
+
+
+def _twists(ladder: Ladder) -> Iterator[float]:
+    places = ladder.truck.axles.places
+    rows = [[_upright(ladder, side, float(x)) for side in SIDES] for x in (places[0], places[-1])]
+    for trial in (t for t in ladder.trials if t.case.kind == "diagonal" and not t.lost):
+        moved = ladder.displacements(trial)
+        roll = [(moved[left] - moved[right]) / (2.0 * ladder.structure.half) for left, right in rows]
+        yield float(np.abs(roll[0] - roll[1]).max())
+
+
+def _upright(ladder: Ladder, side: str, x: float) -> int:
+    return FREEDOMS * ladder.frame.number[ladder.structure.rail_node(side, x)] + W

@@ -1,0 +1,4 @@
+"""What each trade works from.
+
+- `torque`  the torque sheet: one line a bolt, connection by connection
+"""

@@ -1,0 +1,117 @@
+"""What one bolt of a set can bear: EN 1993-1-8, the shear plane through the thread, single shear."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+import numpy as np
+
+from tunwright.build.mounting import BoltSet
+from tunwright.build.mounting_sense import hole
+from tunwright.handbook import bolt_joint
+from tunwright.handbook import bolt_resistance as en
+from tunwright.tables.bolts import slip_factors
+from tunwright.truck.fastening.tightening import Tightening, tightening
+
+BOLT_STEEL, PLATE_STEEL = 205e9, 210e9
+SLIP_GAMMA = 1.1
+"""Partial factor against slip in daily use: EN 1993-1-8, 2.2, serviceability."""
+
+
+class OneBolt:
+    """One bolt of a set, tightened.
+
+    bolts: the set
+    """
+
+    def __init__(self, bolts: BoltSet) -> None:
+        self.bolts = bolts
+
+    @cached_property
+    def tightened(self) -> Tightening:
+        """How it is tightened."""
+        return tightening(self.bolts)
+
+    @property
+    def shear(self) -> float | None:
+        """Shear resistance [N]; None for a class EN 1993-1-8 does not cover."""
+        if self.bolts.grade == "12.9":
+            return None
+        factor = en.shear_factor(bolt_class=self.bolts.grade, thread_in_shear=True)
+        how = self.tightened
+        return en.shear_resistance(
+            area=how.size.stress_area, tensile_strength=how.grade.nominal_tensile, factor=factor
+        )
+
+    @property
+    def tension(self) -> float:
+        """Tension resistance [N]."""
+        how = self.tightened
+        return en.tension_resistance(stress_area=how.size.stress_area, tensile_strength=how.grade.nominal_tensile)
+
+    @property
+    def slip_factor(self) -> float:
+        """Friction between web and plate [-]."""
+        return slip_factors()[self.bolts.surface].value
+
+    def slip(self, tension: float = 0.0) -> float:
+        """Slip resistance at the least preload after settling, in daily use [N].
+
+        tension: pull on it [N]
+        """
+        return en.slip_resistance(
+            preload=self.tightened.settled, slip_factor=self.slip_factor, tension=tension, gamma=SLIP_GAMMA
+        )
+
+    def bearing(self, thickness: float, tensile: float, *, edges: bool) -> float:
+        """Bearing resistance of its hole, the worse of both directions [N].
+
+        thickness: of plate or web [m]
+        tensile: its tensile strength [Pa]
+        edges: it ends beside the bolts, as the plate does
+        """
+        bolts = self.bolts
+        edge = float(bolts.edge) if edges else None
+        along = None if bolts.columns == 1 else float(bolts.spacing or 0.0)
+        up = None if bolts.rows == 1 else float(bolts.row_spacing or 0.0)
+        return min(
+            en.bearing_resistance(
+                diameter=self.tightened.size.diameter,
+                hole=hole(bolts),
+                thickness=thickness,
+                plate_strength=tensile,
+                bolt_strength=self.tightened.grade.nominal_tensile,
+                end=edge,
+                edge=edge,
+                pitch=pitch,
+                gauge=gauge,
+            )
+            for pitch, gauge in ((along, up), (up, along))
+        )
+
+    def punching(self, thickness: float, tensile: float) -> float:
+        """Resistance of plate or web against the head or nut pulled through it [N].
+
+        thickness: of plate or web [m]
+        tensile: its tensile strength [Pa]
+        """
+        size = self.tightened.size
+        return en.punching_resistance(
+            mean_head=0.5 * (size.flats + size.corners), thickness=thickness, plate_strength=tensile
+        )
+
+    def share(self, grip: float) -> float:
+        """Part of an outside pull that it feels while the joint is closed [-]; its shank in the whole grip.
+
+        grip: thickness of what is clamped [m]
+        """
+        size = self.tightened.size
+        bolt = bolt_joint.bolt_stiffness(
+            shank_area=np.pi / 4 * size.diameter**2,
+            stress_area=size.stress_area,
+            shank_length=grip,
+            thread_length=0.0,
+            modulus=BOLT_STEEL,
+        )
+        members = bolt_joint.member_stiffness(layers=((grip, PLATE_STEEL),), hole=size.diameter, face=size.face)
+        return bolt_joint.load_share(bolt=bolt, members=members)

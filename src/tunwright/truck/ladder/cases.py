@@ -1,0 +1,101 @@
+"""What the frame is tried with, at every fill: at rest, rough ground, braking, curves, twist; and jacked up empty."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from tunwright.build.model import Build
+from tunwright.tables.read import shop_value
+
+GRAVITY = 9.80665
+Kind = Literal["standing", "bump", "braking", "cornering", "lift", "diagonal", "jacked"]
+
+
+@dataclass(frozen=True)
+class Case:
+    """One way the frame is loaded, at every fill.
+
+    key: stable key
+    kind: standing, bump, braking, cornering, lift, diagonal or jacked
+    words: what happens
+    vertical: weight over the weight at rest [-]
+    braking: deceleration over g [-]
+    cornering: acceleration to the right of what stands on the frame, over g [-]
+    raised: wheels on higher ground: (index of the axle, left or right, height [m])
+    jack: the end of the frame that is jacked up, "" for none
+    """
+
+    key: str
+    kind: Kind
+    words: str
+    vertical: float = 1.0
+    braking: float = 0.0
+    cornering: float = 0.0
+    raised: tuple[tuple[int, str, float], ...] = field(default=())
+    jack: str = ""
+
+    @property
+    def static(self) -> bool:
+        """At rest on level ground or jacks."""
+        return self.kind in ("standing", "jacked")
+
+
+def terrain_value(build: Build, name: str) -> float:
+    """A shop value that depends on the terrain of the order.
+
+    build: the build
+    name: bump or wheel_lift
+    """
+    terrain = {"paved": "paved", "unpaved": "unpaved", "off-road": "off_road"}[build.order.terrain]
+    return shop_value(f"{name}_{terrain}")
+
+
+def cases(build: Build, *, front: int, rear: int, twist: bool) -> tuple[Case, ...]:
+    """The cases of a build.
+
+    build: the build
+    front, rear: indexes of the first and the last axle on the ground
+    twist: rates of springs and tyres are known, so that curves and lifted wheels can be tried
+    """
+    own = build.states
+    bump = terrain_value(build, "bump") if own.bump is None else float(own.bump) / GRAVITY
+    slow = shop_value("braking") if own.braking is None else float(own.braking) / GRAVITY
+    turn = shop_value("cornering") if own.cornering is None else float(own.cornering) / GRAVITY
+    lift = terrain_value(build, "wheel_lift") if own.wheel_lift is None else float(own.wheel_lift)
+    found = [
+        Case("standing", "standing", "standing level"),
+        Case("bump", "bump", f"rough ground, {bump:g} g", vertical=bump),
+        Case("braking", "braking", f"braking at {slow:g} g", braking=slow),
+    ]
+    if twist:
+        found += _curves(turn)
+        found += _twists(build, front, rear, lift)
+    found += [
+        Case(f"jacked-{end}", "jacked", f"jacked up under the {end} end of the frame, tank empty", jack=end)
+        for end in ("front", "rear")
+    ]
+    return tuple(found)
+
+
+def _curves(turn: float) -> list[Case]:
+    return [
+        Case(f"cornering-{side}", "cornering", f"a curve to the {other}, {turn:g} g", cornering=sign * turn)
+        for side, other, sign in (("right", "left", 1.0), ("left", "right", -1.0))
+    ]
+
+
+def _twists(build: Build, front: int, rear: int, lift: float) -> list[Case]:
+    names = [axle.name for axle in build.chassis.axle]
+    found = [
+        Case(
+            f"lift-{where}-{side}", "lift", f"{side} wheel of axle {names[axle]} raised by {lift * 1000:.0f} mm",
+            raised=((axle, side, lift),),
+        )
+        for where, axle in (("front", front), ("rear", rear))
+        for side in ("left", "right")
+    ]  # fmt: skip
+    for one, other in (("left", "right"), ("right", "left")):
+        words = f"{one} front and {other} rear wheel raised by {lift * 1000:.0f} mm"
+        found.append(Case(f"diagonal-{one}", "diagonal", words, raised=((front, one, lift), (rear, other, lift))))
+    return found
