@@ -84,12 +84,28 @@ def test_whatever_lifts_or_twists_the_whole_weight_stands_on_the_ground(check, n
 def test_links_that_only_push_never_pull_and_closed_ones_do_not_open(name: str) -> None:
     frame = ladder(name)
     pushes = [i for i, link in enumerate(frame.frame.links) if link.pushes]
-    for one in (t for t in frame.trials if not t.lost):
+    for one in (t for t in frame.trials if not t.lost and not t.case.jack):
         force = frame.link_forces(one)[pushes]
         assert force.max() < 0.05, one.case.key
         stretch = frame.frame.rows[pushes] @ frame.displacements(one)
         would = one.before[pushes] + frame.frame.springs[pushes][:, None] * stretch
         assert would[force > -1e-6].min(initial=0.0) > -0.05, one.case.key
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_on_jacks_the_wheels_of_that_end_carry_nothing(check, name: str, end: str) -> None:
+    """What is left steadies an axle that hangs askew: a hundredth of what it carries on the ground."""
+    frame = ladder(name)
+    loads, standing = dict(frame.reactions(trial(frame, f"jacked-{end}"))), trial(frame, "standing")
+    off = frame.running.carriers[0 if end == "front" else -1].axles
+    whole = sum(loads[i] for i in off)[0]
+    carried = sum(load[0] for i, load in frame.reactions(standing) if i in off)
+    what = f"{name}: load of the {end} wheels with that end on jacks, over their load on the ground"
+    check(what, source="statics", expected=0.0, ours=whole / carried, tol=1e-4)
+    tyres = [frame._tyre(i, side) for i in off for side in ("left", "right")]
+    force = frame.link_forces(trial(frame, f"jacked-{end}"))[tyres]
+    assert np.abs(force).max() < 0.01 * carried
 
 
 @pytest.mark.parametrize("name", DEMOS)
@@ -119,7 +135,7 @@ def test_left_and_right_are_alike_when_everything_is() -> None:
 
 def test_twice_the_bump_is_twice_the_force_where_nothing_lifts() -> None:
     """Loads and spring forces grow alike; a mount that has opened keeps open."""
-    soft = text("quarry-carrier").replace('bearing = "rubber"', 'bearing = "none"')
+    soft = text("quarry-carrier").replace('bearing = "plastic"', 'bearing = "none"')
     frames = [
         Ladder(Truck(read_text(soft.replace("[order]", f'[states]\nbump = "{g} g"\n\n[order]', 1), name="x").build))
         for g in (1.5, 3.0)
@@ -149,16 +165,18 @@ def test_holding_the_warping_makes_the_frame_stiffer_in_twist_and_leaves_bending
 
 
 def test_more_nodes_change_little(check, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Weights hang on nodes and the subframe lies on nodes: three times as many move the worst stresses by 1 %."""
+    """Weights hang on nodes and the subframe lies on nodes. Twice or three times as many move the worst stress of the
+    rails by 1 %, that of a subframe, which is sharp beside its mounts, by 4 %.
+    """
     coarse = {name: Stresses(ladder(name)) for name in DEMOS}
     monkeypatch.setattr(stations, "WIDEST", 0.13)
     monkeypatch.setattr(stations, "BESIDE", 0.10)
     for name, before in coarse.items():
         fine = Stresses(Ladder(Truck(read_text(text(name), name="x").build)))
-        for member in ("rail", "subframe"):
+        for member, part in (("rail", 0.01), ("subframe", 0.04)):
             one, other = before.worst(member).value / 1e6, fine.worst(member).value / 1e6
-            words = f"{name}: worst stress of the {member}, nodes at most 0.4 m apart against 0.13 m"
-            check(words, source="convergence", expected=other, ours=one, tol=0.01 * other, unit="MPa")
+            words = f"{name}: worst stress of the {member}, nodes at most 0.4 and 0.2 m apart against 0.13 and 0.1 m"
+            check(words, source="convergence", expected=other, ours=one, tol=part * other, unit="MPa")
 
 
 def test_the_places_of_the_nodes_are_in_order() -> None:

@@ -13,8 +13,7 @@ from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
 from tunwright.checks.frame_candidate import Candidate, liners_for, members_for
 from tunwright.checks.frame_choice import Choice, choice, written
-from tunwright.checks.frame_load import hardest, stress_limits
-from tunwright.checks.frame_stretch import lined
+from tunwright.checks.frame_load import hardest, over, stress_limits
 from tunwright.checks.mount_compare import SchemeRow, scheme_rows
 from tunwright.checks.remedy import Remedies
 from tunwright.demos import demo_text
@@ -80,13 +79,15 @@ def test_it_is_the_lightest(bare: Assessment, chosen: Choice) -> None:
 
 
 def test_it_reaches_beyond_what_needs_it_and_ends_clear(bare: Assessment, chosen: Choice) -> None:
+    """Two rail heights of 260 mm beyond the stretch, then outwards: two from the subframe's end, 200 mm from mounts."""
+    frame, limits = bare.framework, stress_limits(bare.build)
+    ((low, high),) = over((frame.stresses, frame.held), limits)
     ((start, end),) = chosen.found.candidate.stretches
-    rail, sub = 0.26, float(bare.build.subframe.start)
-    assert lined(bare.build, [(1.4, 1.85)]) == ((start, end),)
-    assert start <= 1.4 - 2 * rail
-    assert end >= 1.85 + 2 * rail - 1e-9
+    assert start <= low - 2 * 0.26 + 1e-9
+    assert end >= high + 2 * 0.26 - 1e-9
+    assert start == pytest.approx(1.05 - 2 * 0.26)  # low - 0.52 m would lie too near to the subframe's front end
+    assert end == pytest.approx(high + 2 * 0.26, abs=0.01)
     assert min(abs(end - float(one.at)) for one in bare.build.mount) >= 0.2 - 1e-9
-    assert abs(start - sub) >= 2 * rail - 1e-9
 
 
 def test_the_remedy_says_it(bare: Assessment, chosen: Choice) -> None:
@@ -97,7 +98,7 @@ def test_the_remedy_says_it(bare: Assessment, chosen: Choice) -> None:
 
 
 def test_where_nothing_holds_that_is_said() -> None:
-    soft = choice(assessed(TEXT.replace('"420 MPa"', '"200 MPa"')))
+    soft = choice(assessed(TEXT.replace('"390 MPa"', '"200 MPa"')))
     assert soft.needed
     assert soft.found is None
     assert soft.changes == ()
@@ -106,7 +107,7 @@ def test_where_nothing_holds_that_is_said() -> None:
 
 
 def test_where_nothing_is_needed_nothing_is_chosen() -> None:
-    hard = choice(assessed(TEXT.replace('"420 MPa"', '"700 MPa"')))
+    hard = choice(assessed(TEXT.replace('"390 MPa"', '"700 MPa"')))
     assert (hard.needed, hard.found, hard.tried) == (False, None, ())
 
 
@@ -120,19 +121,20 @@ def test_a_planned_reinforcement_gives_way_to_the_chosen(chosen: Choice) -> None
     planned = with_value(TEXT, ("chassis", "frame", "liner", 0), liner)
     again = choice(assessed(planned))
     assert again.found.candidate == chosen.found.candidate
-    text = written(planned, again.changes)
-    assert read_text(text).build.chassis.frame.liner == read_text(written(TEXT, chosen.changes)).build.chassis.frame.liner
+    texts = (written(planned, again.changes), written(TEXT, chosen.changes))
+    one, other = (read_text(text).build.chassis.frame.liner for text in texts)
+    assert one == other
 
 
 def test_a_larger_subframe_is_chosen_where_the_subframe_is_too_weak() -> None:
     """A subframe of a weaker steel under rails that hold: the rails are left as they are."""
-    text = TEXT.replace('"420 MPa"', '"700 MPa"').replace('material = "S355"', 'material = "S275"')
+    text = TEXT.replace('"390 MPa"', '"700 MPa"').replace('material = "S355"', 'material = "S275"')
     base = assessed(text)
     assert base.finding("frame-subframe").verdict == "fails"
-    found = choice(base).found
-    assert found.candidate.liner is None
-    assert found.after.finding("frame-subframe").verdict != "fails"
-    after = assessed(written(text, choice(base).changes))
+    found = choice(base)
+    assert found.found.candidate.liner is None
+    after = assessed(written(text, found.changes))
+    assert after.finding("frame-subframe").verdict != "fails"
     assert float(after.build.tank.bottom) > float(base.build.tank.bottom)
     assert not [one.key for one in after.findings if one.verdict == "fails"]
 

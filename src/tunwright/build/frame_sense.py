@@ -42,7 +42,8 @@ def cross_members(frame: Frame) -> Iterator[Wrong]:
         if _off(frame.front, one.at, frame.rear):
             allowed = f"from {frame.front:.2f} m to {frame.rear:.2f} m"
             message = "The cross-member does not stand between the ends of the rails."
-            yield Wrong(("cross_member", i, "at"), message, one.at.text, allowed, metres(float(frame.rear or 0.0) - 0.1))
+            example = metres(float(frame.rear or 0.0) - 0.1)
+            yield Wrong(("cross_member", i, "at"), message, one.at.text, allowed, example)
         if any(abs(float(one.at) - x) < _SAME for x in places[:i]):
             message = "There is a cross-member here already."
             yield Wrong(("cross_member", i, "at"), message, one.at.text, "a place of its own")

@@ -16,8 +16,20 @@ LayoutName = Literal["4x2", "6x4", "8x4"]
 System = Literal["metric", "us"]
 
 _LONGEST_TITLE = 200
-_US = {"mass": ("lb", 10.0), "volume": ("US gal", 5.0), "stress": ("ksi", 5.0), "stiffness": ("lbf/in", 50.0), "force": ("lbf", 50.0)}
-_METRIC = {"mass": ("kg", 10.0), "volume": ("L", 10.0), "stress": ("MPa", 10.0), "stiffness": ("N/mm", 10.0), "force": ("N", 100.0)}
+_US = {
+    "mass": ("lb", 10.0),
+    "volume": ("US gal", 5.0),
+    "stress": ("ksi", 5.0),
+    "stiffness": ("lbf/in", 50.0),
+    "force": ("lbf", 50.0),
+}
+_METRIC = {
+    "mass": ("kg", 10.0),
+    "volume": ("L", 10.0),
+    "stress": ("MPa", 10.0),
+    "stiffness": ("N/mm", 10.0),
+    "force": ("N", 100.0),
+}
 _COLUMN = 56
 _SHOWN_OFF: dict[str, tuple[float, str]] = {
     "cross_at": (0.8, "length"),

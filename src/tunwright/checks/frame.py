@@ -89,6 +89,9 @@ def _lost(ladder: Ladder) -> Iterator[Finding]:
     yield Finding(
         "frame-stands", question, words, float(len(lost)), 0.0, "cases", "at_most", "fails" if lost else "holds", MODEL
     )  # fmt: skip
+    if ladder.truck.build.chassis.cg_height is None:
+        question = "Does the frame bear braking and curves?"
+        yield not_known("frame-pulled", question, MODEL, "MPa", ("chassis.cg_height",))
     if ladder.missing_for_twist:
         question = "Does the frame bear curves and one wheel lifted?"
         yield not_known("frame-twist", question, MODEL, "MPa", ladder.missing_for_twist)

@@ -101,7 +101,8 @@ class Candidate:
         sub = build.subframe
         if self.member is None or sub is None:
             return
-        yield from (Change(("subframe", key), None) for key in ("mass", "mass_per_length") if getattr(sub, key) is not None)
+        own = [key for key in ("mass", "mass_per_length") if getattr(sub, key) is not None]
+        yield from (Change(("subframe", key), None) for key in own)
         larger = _larger(sub, self.member)
         yield from (Change(("subframe", key), getattr(larger, key).text) for key in ("height", "flange", "thickness"))
         if larger.shape != sub.shape:
@@ -112,8 +113,11 @@ class Candidate:
     def _liners(self) -> list[Liner]:
         if self.liner is None:
             return []
-        kind = {"shape": self.liner.shape, "thickness": _mm(self.liner.thickness)}
-        return [Liner.model_construct(start=_metres(a), end=_metres(b), **kind) for a, b in self.stretches]
+        shape, thickness = self.liner.shape, _mm(self.liner.thickness)
+        return [
+            Liner.model_construct(start=_metres(a), end=_metres(b), shape=shape, thickness=thickness)
+            for a, b in self.stretches
+        ]
 
 
 def bare(build: Build) -> Build:

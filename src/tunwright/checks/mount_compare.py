@@ -97,8 +97,9 @@ def _row(scheme: Scheme, framework: Framework, rating: float | None) -> SchemeRo
     trouble = framework.trouble or "; ".join(f"{t.case.words}: {t.lost}" for t in framework.ladder.trials if t.lost)
     if framework.trouble:
         return SchemeRow(
-            scheme.key, scheme.name, mounts, trouble, 0.0, 0.0, "", None, 0.0, "", 0.0, "", 0.0, 0.0, None, limits, rating
-        )
+            scheme.key, scheme.name, mounts, trouble, 0.0, 0.0, "", None, 0.0, "", 0.0, "", 0.0, 0.0, None, limits,
+            rating,
+        )  # fmt: skip
     bounds = (framework.stresses, framework.held)
     rail = worst_of(bounds, "rail", static=False)
     ladders = [one.ladder for one in bounds]

@@ -1,7 +1,8 @@
 """Ways to mount the tank, side by side on one frame: stress in the rails, forces on the mounts, twist of the frame.
 
-The places are those of the build's own mounts: the first is the front; of those in the rear third of their range the one
-nearest to the last axles is the rear where there is one rear place only. Rates come from the shop values. Where a scheme carries the subframe clear of the rails, it does so here.
+The places are those of the build's own mounts: the first is the front; of those in the rear third of their range the
+one nearest to the last axles is the rear, where a scheme has one rear place only. Rates come from the shop values. On a
+pivot, on four springs and on rubber the subframe stands clear of the rails.
 """
 
 from __future__ import annotations
@@ -83,7 +84,8 @@ def _made(truck: Truck, places: Sequence[float]) -> Iterator[Scheme]:
     rigid = (*(_spring(x) for x in before), *(_plate(x) for x in behind))
     yield Scheme(OWN, "as in the build", tuple(truck.build.mount))
     yield Scheme("spring-front", "rigid rear, springs in front", rigid)
-    yield Scheme("three-point", "three-point: pivot in front, rigid rear", (_pivot(truck.build, front), _plate(rear)), True)
+    three = (_pivot(truck.build, front), _plate(rear))
+    yield Scheme("three-point", "three-point: pivot in front, rigid rear", three, clear=True)
     springs = _bouncing(truck, (front, rear), shop_value("scheme_four_springs"), "springs")
     yield Scheme("four-springs", "springs at four points", springs, clear=True)
     bearers = _bouncing(truck, places, shop_value("scheme_rubber"), "rubber")

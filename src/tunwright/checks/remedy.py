@@ -31,7 +31,7 @@ SPARE = 0.005
 """How far inside the window a tank is moved [m]."""
 
 WAYS = 16
-"""Ways to strengthen the frame that are tried at most, for one takes a third of a second; `frame --choose` tries all."""
+"""Ways to strengthen the frame that are tried at most: one takes a third of a second. `frame --choose` tries all."""
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""What `tunwright frame` prints: stresses case by case, the choice of a reinforcement, mounting schemes side by side."""
+"""What `tunwright frame` prints: stresses case by case, the choice of a reinforcement, mounting schemes."""
 
 from __future__ import annotations
 
@@ -30,9 +30,7 @@ from tunwright.sheets.input_words import labels
 Told = Callable[[float, str], None]
 
 
-def report(
-    path: Path, *, choose: bool, schemes: bool, on_flange: bool, into: Path | None, as_json: bool
-) -> int:
+def report(path: Path, *, choose: bool, schemes: bool, on_flange: bool, into: Path | None, as_json: bool) -> int:
     """Print what was asked of a build's frame; the exit code.
 
     path: the build file
@@ -113,7 +111,8 @@ def _share(part: float) -> Text:
 def _cases(assessment: Assessment) -> Table:
     """Cases and what they do to rails and subframe, the worst of both bounds of warping."""
     framework, build = assessment.framework, assessment.build
-    table = _table(("case", "left"), ("member", "left"), ("stress", "right"), ("limit", "right"), ("", "right"), ("worst", "left"))
+    figures = (("stress", "right"), ("limit", "right"), ("", "right"))
+    table = _table(("case", "left"), ("member", "left"), *figures, ("worst", "left"))
     before = ""
     for row in case_rows((framework.stresses, framework.held), stress_limits(build)):
         case, before = ("" if row.words == before else row.words), row.words

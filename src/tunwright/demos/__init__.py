@@ -1,4 +1,4 @@
-"""Demo builds of an invented workshop: three that work, one whose frame has to be strengthened, one that cannot work."""
+"""Demo builds of an invented workshop: three that work, one whose frame is too weak, one that cannot work."""
 
 from __future__ import annotations
 

@@ -42,7 +42,7 @@ class Bordered:
     def solve(self, right: Floats) -> Floats:
         """Solutions (n, cases).
 
-        right: right-hand sides (n, cases)
+        right: right-hand sides (n, cases), in the unit of the matrix times that of the solution [-]
         """
         inner = self._inner(right[: self.n])
         if self.schur is None:

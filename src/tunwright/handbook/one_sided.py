@@ -49,7 +49,9 @@ def push_only(frame: Grillage, before: Floats, loads: Floats) -> tuple[Floats, F
     return moved, force
 
 
-def stand_ins(force: Floats, springs: Floats, compliance: Floats) -> tuple[Floats, Truths]:
+def stand_ins(
+    force: Floats, springs: Floats, compliance: Floats, kept: Truths | None = None
+) -> tuple[Floats, Truths]:
     """Forces (links, cases) that stand in for links that have opened, 0 for the others [N]; and which cases (cases,)
     have no equilibrium, because nothing is left to hold the frame.
 
@@ -58,6 +60,7 @@ def stand_ins(force: Floats, springs: Floats, compliance: Floats) -> tuple[Float
     force: F, of the links with all at work (links, cases) [N], pulling positive
     springs: k, their stiffness (links,) [N/m]
     compliance: C, stretch of each for a unit pair at each other (links, links) [m/N]
+    kept: links that hold both ways all the same in a case (links, cases) [-], None for none
     """
     count, cases = force.shape
     share = springs[:, None] * compliance - np.eye(count)
@@ -70,6 +73,8 @@ def stand_ins(force: Floats, springs: Floats, compliance: Floats) -> tuple[Float
         carried = np.where(mine, 0.0, force[:, standing] + share @ put)
         pressed = np.where(mine, put, 0.0)  # an open link whose stand-in pulls would press if it were closed
         wrong_shut, wrong_open = carried > hair, pressed < -hair
+        if kept is not None:
+            wrong_shut &= ~kept[:, standing]
         if turn >= _BOLD:
             worst = np.maximum(carried, -pressed) >= np.maximum(carried, -pressed).max(axis=0)
             wrong_shut, wrong_open = wrong_shut & worst, wrong_open & worst
@@ -79,7 +84,7 @@ def stand_ins(force: Floats, springs: Floats, compliance: Floats) -> tuple[Float
         standing = standing[changed]
         if not standing.size:
             break
-    lost = ~np.isfinite(found).all(axis=0)
+    lost: Truths = np.logical_not(np.isfinite(found).all(axis=0))
     lost[standing] = True
     found[:, lost] = 0.0
     return found, lost

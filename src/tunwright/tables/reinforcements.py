@@ -1,4 +1,4 @@
-"""Reinforcements of rails and members of subframes a workshop chooses from, read once from `reinforcements.toml`; SI."""
+"""Reinforcements of rails and members of subframes to choose from, read once from `reinforcements.toml`; all SI."""
 
 from __future__ import annotations
 

@@ -11,7 +11,8 @@ from tunwright.checks.assess import Assessment
 from tunwright.sheets.dossier.blocks import Block, Part, unknown
 from tunwright.sheets.drawing import Drawing
 from tunwright.sheets.frame.chosen import FrameNotKnown
-from tunwright.sheets.frame.mounting import hole_sheets, mounting_sheet
+from tunwright.sheets.frame.hole_sheets import hole_sheets
+from tunwright.sheets.frame.mounting import mounting_sheet
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
+from functools import partial
 
 from tunwright.build.shown import show, show_number
 from tunwright.checks.assess import Assessment
@@ -14,7 +15,7 @@ from tunwright.sheets.dossier.blocks import Block, Cell, Part, cell, column, hea
 from tunwright.sheets.dossier.blocks import words as paragraph
 from tunwright.sheets.drawing import Drawing, Entity
 from tunwright.sheets.frame.cases import CaseRow, case_rows
-from tunwright.sheets.frame.chosen import FrameNotKnown, known, to_measure, worst
+from tunwright.sheets.frame.chosen import FrameNotKnown, Shown, known, to_measure, worst
 from tunwright.sheets.frame.diagrams import frame_diagrams, frame_envelope
 from tunwright.sheets.frame.mount_marks import WORDS
 from tunwright.sheets.frame.mounting import not_known
@@ -137,21 +138,28 @@ def _mounts(assessment: Assessment, amounts: Amounts) -> Block:
 def _pictures(assessment: Assessment) -> Iterator[Block]:
     """The drawings, each on the paper's width, as true to a standard scale as the page lets them be."""
     framework = known(assessment)
+    yield head("The frame in its worst twist")
+    yield _twist(assessment)
     for static, title in ((False, "Worst case otherwise than at rest"), (True, "Worst case at rest")):
         shown = worst(framework, static=static)
         if shown is not None:
             yield head(title)
-            yield _picture(assessment, title, lambda s, shown=shown: frame_diagrams(assessment, shown=shown, scale=s))  # type: ignore[misc]
+            yield _picture(assessment, title, partial(_case_drawn, assessment, shown))
     yield head("All cases and fills")
-    yield _picture(assessment, "Envelopes", lambda s: frame_envelope(assessment, scale=s))
+    yield _picture(assessment, "Envelopes", lambda scale: frame_envelope(assessment, scale=scale))
     yield note(" ".join(envelope_words(assessment)))
-    yield head("The frame in its worst twist")
+
+
+def _case_drawn(assessment: Assessment, shown: Shown, scale: float) -> list[Entity]:
+    return frame_diagrams(assessment, shown=shown, scale=scale)
+
+
+def _twist(assessment: Assessment) -> Block:
     try:
         twist = worst_twist(assessment)
     except FrameNotKnown as error:
-        yield unknown(str(error))
-        return
-    yield _picture(assessment, "Twist", lambda s: twisted_frame(assessment, shown=twist, scale=s))
+        return unknown(str(error))
+    return _picture(assessment, "Twist", lambda scale: twisted_frame(assessment, shown=twist, scale=scale))
 
 
 def _picture(assessment: Assessment, title: str, draw: Callable[[float], list[Entity]]) -> Block:

@@ -60,8 +60,8 @@ def _said() -> str:
     return (
         f"Tighten each connection in the order of its numbers, from the middle outwards: once round with {share} % of "
         "the torque, once round with the whole. Tick each bolt as it is done. Tighten all again, with the whole "
-        f"torque, after the first {show_number(start)} to {show_number(end)} km, and sign for it. The one who checks is "
-        "not the one who tightened."
+        f"torque, after the first {show_number(start)} to {show_number(end)} km, and sign for it. The one who checks "
+        "is not the one who tightened."
     )
 
 

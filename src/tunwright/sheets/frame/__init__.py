@@ -6,7 +6,8 @@ Where to find what:
 - `cases`      the cases as rows of a table
 - `diagrams`   moment, shear and stress under the side view: one case, or the envelope of all
 - `twisted`    the frame in its worst twist, exaggerated, in an `oblique` view
-- `mounting`   the mounting sheet, the sheets of the holes, and the `web` true to size for the DXF
+- `mounting`   the mounting sheet
+- `hole_sheets` the sheets of the holes, and the `web` true to size for the DXF
 - `holes`      the holes to be drilled, and where none may be
 - `sheets`     the sheets of the loaded frame in their frames
 - `files`      all of it as SVG, DXF and PDF

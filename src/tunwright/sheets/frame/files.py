@@ -10,7 +10,8 @@ from tunwright.checks.assess import Assessment
 from tunwright.sheets.drawing import Drawing
 from tunwright.sheets.dxf import write_dxf
 from tunwright.sheets.frame.chosen import FrameNotKnown
-from tunwright.sheets.frame.mounting import hole_drawing, hole_sheets, mounting_sheet
+from tunwright.sheets.frame.hole_sheets import hole_drawing, hole_sheets
+from tunwright.sheets.frame.mounting import mounting_sheet
 from tunwright.sheets.frame.sheets import envelope_sheet, frame_sheet, twist_sheet
 from tunwright.sheets.pdf import drawings_pdf
 from tunwright.sheets.svg import write_svg

@@ -22,7 +22,7 @@ from tunwright.sheets.views.contents import AID, UNKNOWN
 from tunwright.sheets.views.paper import note_lines
 from tunwright.sheets.views.vehicle import Vehicle
 
-_WIDTHS = (80.0, 16.0, 16.0)
+_WIDTHS = (75.0, 15.5, 15.5)  # clear of the frame's centring mark
 MODEL = (
     "Rails, cross-members, subframe and mounts as one elastic frame: bending, and torsion with warping. How far the "
     "joints hold warping is not known: the worse of both bounds is shown."

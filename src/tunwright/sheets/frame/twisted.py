@@ -19,12 +19,13 @@ from tunwright.checks.assess import Assessment
 from tunwright.handbook.grillage import Link
 from tunwright.sheets.drawing import Circle, Entity, Group, Line, Point, Polyline, Text
 from tunwright.sheets.frame.chosen import TWISTS, FrameNotKnown, Shown, known, worst
-from tunwright.sheets.frame.oblique import Moved, bent_alone, seen
+from tunwright.sheets.frame.oblique import Moved, bent_alone
 from tunwright.sheets.frame.quantities import fine
+from tunwright.sheets.frame.twisted_axles import Undercarriage
+from tunwright.sheets.input_words import labels
 from tunwright.sheets.ticks import THIN, figure
 from tunwright.sheets.views.labels import Board, Label
 from tunwright.sheets.views.paper import note_lines
-from tunwright.sheets.views.shapes import box
 from tunwright.sheets.views.vehicle import Vehicle
 from tunwright.truck.ladder.structure import SIDES
 
@@ -41,8 +42,9 @@ def worst_twist(assessment: Assessment) -> Shown:
     framework = known(assessment)
     found = worst(framework, TWISTS)
     if found is None:
-        missing = framework.ladder.missing_for_twist
-        why = f"give {', '.join(missing)}" if missing else "the vehicle falls over in every one; see the findings"
+        missing = labels(assessment.build, framework.ladder.missing_for_twist)
+        fallen = "the vehicle falls over in every one; see the findings"
+        why = f"measure or give: {'; '.join(missing)}" if missing else fallen
         raise FrameNotKnown(f"No case with a lifted wheel can be drawn: {why}.")
     return found
 
@@ -64,28 +66,28 @@ class _Picture:
     def __init__(self, assessment: Assessment, shown: Shown, scale: float) -> None:
         self.vehicle, self.shown, self.scale = Vehicle(assessment), shown, scale
         self.ladder = shown.stresses.ladder
-        self.structure, self.running = self.ladder.structure, self.ladder.running
+        self.structure = self.ladder.structure
         moves = self.ladder.displacements(shown.trial)[:, shown.fill]
         self.force = self.ladder.link_forces(shown.trial)[:, shown.fill]
         bent, self.motion = bent_alone(self.ladder, moves)
         self.factor = Moved.fitting(self.ladder, bent)
         self.moved = Moved(self.ladder, bent, self.factor)
-        self.true = Moved(self.ladder, moves, 1.0)
         self.still = Moved(self.ladder, np.zeros_like(moves), 0.0)
+        self.under = Undercarriage(self.vehicle, shown, self.moved)
         self.labels: list[Label] = []
 
     def entities(self) -> list[Entity]:
         """Everything: what stands far first."""
         still = [replace(part, layer="unloaded", fill=None) for part in self._steel(self.still)]
         parts: list[Entity] = [
-            *self._axles("right"),
+            *self.under.entities("right"),
             Group("twisted", tuple(self._steel(self.moved)), {"factor": f"{self.factor:g}"}),
             Group("unloaded", tuple(still)),
             *self._mounts(),
-            *self._axles("left"),
+            *self.under.entities("left"),
         ]
         parts = [*self._heading(), *parts]
-        return [*parts, Group("names", tuple(Board(parts, self.scale).place(self.labels)))]
+        return [*parts, Group("names", tuple(Board(parts, self.scale).place([*self.labels, *self.under.labels])))]
 
     def _heading(self) -> list[Entity]:
         mm = self.scale / 1000.0
@@ -197,61 +199,3 @@ class _Picture:
         if side != "right":
             self.labels.append(Label(below, name))
         return [Line(below, above, "thin"), Circle(below, _DOT, "thin", "ink")]
-
-    # axles, wheels, springs
-
-    def _axles(self, side: str) -> list[Entity]:
-        """Axles with their wheels and springs of one side; the bars go with the far side."""
-        found: list[Entity] = []
-        for i in self.running.standing:
-            node = f"axle {i + 1}"
-            x, _, z = self.running.nodes[node]
-            if side == "right":
-                bar = [self.true.drawn(node, (x, y, z)) for y in (-self._half(i), self._half(i))]
-                found.append(Line(bar[0], bar[1], "ground"))
-            found += self._wheel(i, side)
-        for link in self.running.springs:
-            if link.name.endswith(side):
-                found += self._spring(link)
-        return found
-
-    def _half(self, i: int) -> float:
-        return 0.5 * self.vehicle.tyre(self.vehicle.chassis.axle[i])["track"].value
-
-    def _wheel(self, i: int, side: str) -> list[Entity]:
-        """A wheel, and the ground it is raised on."""
-        axle, node = self.vehicle.chassis.axle[i], f"axle {i + 1}"
-        x, _, z = self.running.nodes[node]
-        y = -self._half(i) if side == "left" else self._half(i)
-        centre, found = self.true.drawn(node, (x, y, z)), list[Entity]()
-        for index, raised, height in self.shown.trial.case.raised:
-            if index == i and raised == side:
-                u, v = seen((x, y, 0.0))
-                found.append(box(u - 0.6 * z, v, u + 0.6 * z, v + height, "hatch", "hatch"))
-                words = f"{side} wheel raised {self.vehicle.wording.words(height, 'length').replace(' ', THIN)}"
-                near = side == "left"
-                at = (u + 0.6 * z, v) if near else (centre[0], centre[1] + z)
-                self.labels.append(Label(at, words, sides=(-1,) if near else (1,)))
-        off = self._off(axle.name, side)
-        if off:
-            self.labels.append(Label((centre[0], centre[1] - z), "off the ground", sides=(-1,)))
-        found.append(Circle(centre, z, "alarm" if off else "note"))
-        return [*found, Circle(centre, 0.55 * z, "note"), Circle(centre, _DOT, "thin", "ink")]
-
-    def _off(self, name: str, side: str) -> bool:
-        """Whether the tyres of one side carry nothing."""
-        number = {link.name: i for i, link in enumerate(self.ladder.frame.links)}
-        i = number.get(f"{name}, {side} tyres")
-        return i is not None and self.force[i] > -1.0
-
-    def _spring(self, link: Link) -> Iterator[Line]:
-        """Lines from the rail to the axles; of a group to each of its axles."""
-        places = [
-            (on_axle, (self.true if on_axle else self.moved).drawn(touch.node, touch.point))
-            for touch in link.touches
-            for on_axle in (touch.node.startswith("axle"),)
-        ]
-        rails = [at for on_axle, at in places if not on_axle]
-        for _, axle in (one for one in places if one[0]):
-            near = sorted(rails, key=lambda rail: abs(rail[0] - axle[0]))[:2]
-            yield from (Line(rail, axle, "thin") for rail in dict.fromkeys(near))

@@ -52,7 +52,7 @@ def terrain_value(build: Build, name: str) -> float:
 
 
 def cases(build: Build, *, front: int, rear: int, twist: bool) -> tuple[Case, ...]:
-    """The cases of a build.
+    """The cases of a build; braking and curves take the height of the chassis' centre of gravity.
 
     build: the build
     front, rear: indexes of the first and the last axle on the ground
@@ -66,10 +66,11 @@ def cases(build: Build, *, front: int, rear: int, twist: bool) -> tuple[Case, ..
     found = [
         Case("standing", "standing", "standing level"),
         Case("bump", "bump", f"rough ground, {bump:g} g", vertical=bump),
-        Case("braking", "braking", f"braking at {slow:g} g", braking=slow),
     ]
+    if build.chassis.cg_height is not None:
+        found.append(Case("braking", "braking", f"braking at {slow:g} g", braking=slow))
+        found += _curves(turn) if twist else []
     if twist:
-        found += _curves(turn)
         found += _twists(build, front, rear, lift)
     found += [
         Case(f"jacked-{end}", "jacked", f"jacked up under the {end} end of the frame, tank empty", jack=end)

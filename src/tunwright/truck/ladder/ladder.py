@@ -262,8 +262,20 @@ class Ladder:
         pulled = before[self._carrying]
         stretch = self._stretched[:, loads] @ c - self._stretched[:, springs] @ pulled - self._stretched[:, preset]
         force = (before + self.frame.springs[:, None] * stretch)[self._pushes]
-        opened, lost = stand_ins(force, self.frame.springs[self._pushes], self._stretched[self._pushes, give])
+        opened, lost = stand_ins(
+            force, self.frame.springs[self._pushes], self._stretched[self._pushes, give], self._kept
+        )
         return np.concatenate([c, -pulled, -np.ones((1, c.shape[1]))]), opened, lost
+
+    @property
+    def _kept(self) -> NDArray[np.bool_]:
+        """Tyres of the axles in the air, whose forces add up to nothing: they steady the axle instead of opening."""
+        found = np.zeros((len(self.frame.links), len(self.cases), len(self.fills)), dtype=bool)
+        for i, case in enumerate(self.cases):
+            if case.jack:
+                off = self.running.carriers[0 if case.jack == "front" else -1].axles
+                found[[self._tyre(axle, side) for axle in off for side in SIDES], i] = True
+        return found.reshape(len(found), -1)[self._pushes]
 
     # what comes of it
 

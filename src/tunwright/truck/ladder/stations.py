@@ -14,7 +14,7 @@ Floats = NDArray[np.float64]
 WIDEST = 0.40
 """Greatest distance between nodes of a rail [m]: weights are hung on the nodes, and the subframe lies on them."""
 
-BESIDE = 0.30
+BESIDE = 0.20
 """The same where the subframe lies [m]."""
 
 _SAME = 2e-3

@@ -208,7 +208,8 @@ class Structure:
     def _tank(self) -> None:
         centre = self.truck.frame.point(np.array([0.5 * float(self.build.tank.length), 0.0, self.truck.solid.seat]))
         self.nodes[TANK] = (float(centre[0]), float(centre[1]), float(centre[2]))
-        under = sorted({float(self.members[nearest(self.members, x)]) for x in self.saddles} if len(self.members) else ())
+        sits = self.saddles if len(self.members) else []
+        under = sorted({float(self.members[nearest(self.members, x)]) for x in sits})
         z = self.top + 2.0 * (self.sub_z - self.top)
         for side in SIDES:
             for x in under:
