@@ -10,6 +10,7 @@ import copy
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
@@ -134,7 +135,9 @@ def written(value: object) -> str:
     return tomlkit.item(value).as_string()
 
 
+@lru_cache(maxsize=8)
 def _read(text: str) -> Spans:
+    """The spans of a text, kept: one text is changed again and again while something is dragged."""
     try:
         return Spans(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:

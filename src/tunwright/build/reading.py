@@ -100,7 +100,7 @@ def read_text(text: str, *, name: str = "build.toml") -> Document:
         raw, mended, found = parsed(text)
     except NotToml as error:
         raise BuildProblems(name, error.problems) from None
-    raw = upgraded(raw, name, locate(mended).get(("format",)))
+    raw = upgraded(raw, name, lambda: locate(mended).get(("format",)))
     tank = raw.get("tank")
     context = {"tank_material": tank.get("material", "S235") if isinstance(tank, Mapping) else "S235"}
     try:

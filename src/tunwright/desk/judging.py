@@ -6,11 +6,11 @@ import logging
 import multiprocessing
 import os
 import signal
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from threading import Lock, Thread
-from typing import Any
+from typing import Any, TypeVar
 from weakref import WeakSet
 
 from tunwright.desk.live import Change, assessed, changed, look
@@ -23,7 +23,8 @@ SLOW = frozenset({"first", "findings", "remedies", "window", "charts", "frame"})
 Judged = tuple[dict[str, Any], dict[tuple[object, ...], Any]]
 """What has been found, and the water that was worked out on the way: the desk needs it when something moves next."""
 
-_GENTLE = 5  # how far the judge stands back behind drawing
+T = TypeVar("T")
+_GENTLE = 10  # how far the judge stands back behind drawing
 log = logging.getLogger("tunwright.desk")
 
 
@@ -64,8 +65,21 @@ class Judge:
             self._renew(pool)
             return look(text, changes, state, parts)
         if water:
-            assessed(changed(text, changes)).truck.solid.take(water)
+            assessed(changed(text, changes), str(state.get("units", ""))).truck.solid.take(water)
         return found
+
+    def work(self, work: Callable[[str], T], text: str) -> T:
+        """What is worked out of a text; here where the process has died.
+
+        work: what is done, a function of a module
+        text: a build file that reads
+        """
+        pool = self._pool
+        try:
+            return pool.submit(work, text).result()
+        except BrokenProcessPool:
+            self._renew(pool)
+            return work(text)
 
     def _asked(self, page: str, waiting: Future[Judged]) -> Judged:
         """What the judge's process says; a page without a mark neither drops looks nor has its own dropped."""
@@ -139,6 +153,16 @@ def judged(
     return look(text, changes, state, parts, hurry=hurry)
 
 
+def apart(work: Callable[[str], T], text: str) -> T:
+    """What is worked out of a text, in the judge's process where there is one.
+
+    work: what is done, a function of a module
+    text: a build file that reads
+    """
+    judge = _judge
+    return work(text) if judge is None else judge.work(work, text)
+
+
 def _pool() -> ProcessPoolExecutor:
     pool = ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn"), initializer=_settle)
     pool.submit(os.getpid)  # starts it now, not with the first look
@@ -150,7 +174,7 @@ def _look(text: str, changes: Sequence[Change], state: Mapping[str, Any], parts:
     found = look(text, changes, state, parts)
     if found["problems"]:
         return found, {}
-    solid = assessed(changed(text, changes)).truck.solid
+    solid = assessed(changed(text, changes), str(state.get("units", ""))).truck.solid
     if not solid.tabled or solid in _handed:
         return found, {}
     _handed.add(solid)

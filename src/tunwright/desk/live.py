@@ -34,7 +34,7 @@ SCALE = 50.0
 """Scale the views on the screen are lettered for."""
 
 _KEPT = 24
-_assessments: OrderedDict[str, Assessment] = OrderedDict()
+_assessments: OrderedDict[tuple[str, str], Assessment] = OrderedDict()
 _lock = Lock()
 
 
@@ -62,18 +62,23 @@ def changed(text: str, changes: Sequence[Change]) -> str:
     return text
 
 
-def assessed(text: str) -> Assessment:
+def assessed(text: str, units: str = "") -> Assessment:
     """The assessment of a text, kept for the next look. Raises BuildProblems.
 
     text: a build file
+    units: metric or us in place of the order's own; empty keeps those
     """
+    key = (text, units)
     with _lock:
-        if text in _assessments:
-            _assessments.move_to_end(text)
-            return _assessments[text]
-    found = Assessment(read_text(text, name="draft").build)
+        if key in _assessments:
+            _assessments.move_to_end(key)
+            return _assessments[key]
+    build = read_text(text, name="draft").build
+    if units and units != build.order.units:
+        build = build.model_copy(update={"order": build.order.model_copy(update={"units": units})})
+    found = Assessment(build)
     with _lock:
-        _assessments[text] = found
+        _assessments[key] = found
         while len(_assessments) > _KEPT:
             _assessments.popitem(last=False)
     return found
@@ -108,13 +113,13 @@ def look(
 
     text: the draft
     changes: values to put in place first
-    state: the load state; see `load_state`
+    state: the load state, see `load_state`, and the units of whoever looks
     parts: which of side, rear, plan, loads, first, findings, remedies, window, charts, frame
     hurry: a side view of a tank of a new shape is drawn without the permitted window; `later` then names it
     """
     start = time.perf_counter()
     try:
-        assessment = assessed(changed(text, changes))
+        assessment = assessed(changed(text, changes), str(state.get("units", "")))
     except BuildProblems as broken:
         return {"problems": [problem_data(problem) for problem in broken.problems], "ms": _since(start)}
     except NotEditable as broken:

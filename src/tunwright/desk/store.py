@@ -12,6 +12,7 @@ from tunwright.build.reading import LARGEST, read_text
 from tunwright.build.starter import LayoutName, System, starter_text
 from tunwright.demos import NAMES, demo_text
 from tunwright.desk.figures import summary
+from tunwright.desk.judging import apart
 from tunwright.desk.models import Build, Revision, sha256
 from tunwright.desk.refusal import Refusal
 
@@ -61,7 +62,7 @@ def from_text(text: str, *, author: str, name: str = "build.toml", note: str = "
     text = text.removeprefix(BYTE_ORDER_MARK)
     checked_size(text)
     read_text(text, name=name)
-    found = summary(text)
+    found = apart(summary, text)
     with transaction.atomic():
         build = _named(slug or found["title"], title=found["title"])
         Revision.objects.create(build=build, number=1, text=text, author=author, note=note, summary=found)
@@ -121,7 +122,7 @@ def add_revision(build: Build, text: str, *, author: str, note: str, after: int 
     note: what changed, in words
     after: number of the revision it must follow, None for whichever is newest
     """
-    found = summary(text)
+    found = apart(summary, text)
     with transaction.atomic():
         Build.objects.select_for_update().get(pk=build.pk)
         last = newest(build)

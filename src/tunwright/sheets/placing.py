@@ -33,18 +33,16 @@ def overlaps(one: Numbers, other: Numbers) -> Truths:
 
 
 def crosses(segments: Numbers, rects: Numbers) -> Truths:
-    """Whether a part of the segment runs inside the rectangle (clipping of the segment's parameter range)."""
-    enter: Any = 0.0
-    leave: Any = 1.0
-    for axis in (0, 1):
-        origin, step = segments[..., axis], segments[..., axis + 2] - segments[..., axis]
-        low, high = rects[..., axis], rects[..., axis + 2]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            a, b = (low - origin) / step, (high - origin) / step
-        inside = np.where((low < origin) & (origin < high), np.inf, -np.inf)
-        enter = np.maximum(enter, np.where(step == 0.0, -inside, np.minimum(a, b)))
-        leave = np.minimum(leave, np.where(step == 0.0, inside, np.maximum(a, b)))
-    return np.asarray(enter < leave)
+    """Whether a part of the segment runs inside the rectangle: their own rectangles overlap, and the line through the
+    segment passes nearer to the rectangle's middle than its corners stand off that line.
+    """
+    x0, y0, x1, y1 = (segments[..., i] for i in range(4))
+    left, low, right, high = (rects[..., i] for i in range(4))
+    du, dv = x1 - x0, y1 - y0
+    off = np.abs(du * (0.5 * (low + high) - y0) - dv * (0.5 * (left + right) - x0))
+    inside = (off < 0.5 * (np.abs(du) * (high - low) + np.abs(dv) * (right - left))) | ((du == 0.0) & (dv == 0.0))
+    inside = inside & (np.maximum(x0, x1) > left) & (np.minimum(x0, x1) < right)
+    return np.asarray(inside & (np.maximum(y0, y1) > low) & (np.minimum(y0, y1) < high))
 
 
 def meet(one: Numbers, other: Numbers) -> Truths:

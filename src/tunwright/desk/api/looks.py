@@ -24,9 +24,8 @@ def looked(call: Call, slug: str) -> looking.Looked:
         body.text = drafts.held(store.find(slug), call.owner).text
     store.checked_size(body.text)
     changes = [Change(tuple(one.path), one.value) for one in body.changes]
-    units = units_of(call.owner)
-    shown = [*changes, Change(("order", "units"), units)] if units in ("metric", "us") else changes
-    found = judged(body.page, body.text, shown, body.state.model_dump(), body.parts, hurry=body.hurry)
+    state = {**body.state.model_dump(), "units": _units(call)}
+    found = judged(body.page, body.text, changes, state, body.parts, hurry=body.hurry)
     if "form" in body.parts and not found["problems"]:
         found["form"] = form_of(changed(body.text, changes))
     return looking.Looked(**found)
@@ -37,8 +36,7 @@ def explained(call: Call, slug: str, key: str) -> looking.Explained:
     """A finding with its working, rule, remedy and the assumed values it rests on."""
     build = store.find(slug)
     text = drafts.held(build, call.owner).text if call.query.text == "draft" else store.newest(build).text
-    units = units_of(call.owner)
-    assessment = assessed(changed(text, [Change(("order", "units"), units)] if units in ("metric", "us") else []))
+    assessment = assessed(text, _units(call))
     finding = next((one for one in assessment.findings if one.key == key), None)
     if finding is None:
         raise Refusal(404, f"There is no finding called {key[:80]} in this build.")
@@ -51,3 +49,9 @@ def explained(call: Call, slug: str, key: str) -> looking.Explained:
 def form(call: Call, slug: str) -> looking.Form:
     """Every key of the draft with its value as typed, by part of the build."""
     return looking.Form(parts=form_of(drafts.held(store.find(slug), call.owner).text))
+
+
+def _units(call: Call) -> str:
+    """The units of whoever asks, empty where the order's own are wanted."""
+    units = units_of(call.owner)
+    return units if units in ("metric", "us") else ""

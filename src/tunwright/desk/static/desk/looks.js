@@ -7,6 +7,7 @@ const FIRST = ["side", "loads"];
 const NEXT = ["rear"]; // at once where nothing newer is wanted; after a drag only when it is quiet
 const SLOW = [["first"], ["findings"], ["charts"], ["frame"], ["remedies"]];
 const QUIET = 220;
+const STILL = 500; // what takes long begins only when nothing has moved for this much longer
 const PAGE = crypto.getRandomValues(new Uint32Array(2)).join("-"); // this page's mark: its newer looks drop its older ones
 
 export class Looks {
@@ -75,6 +76,7 @@ export class Looks {
     this.#slow = stop;
     try {
       for (const parts of [[...wish.late, "window"], ...(this.#due ? SLOW : [])]) {
+        if (parts.includes("findings")) await still(stop.signal);
         const got = await this.#fetch(wish, parts, { signal: stop.signal });
         if (stop.signal.aborted) return;
         this.show(got, parts, wish);
@@ -88,3 +90,9 @@ export class Looks {
     }
   }
 }
+
+/** Waits until nothing has moved for a while; stops with an AbortError where something has. */
+const still = (signal) => new Promise((done, stopped) => {
+  const timer = setTimeout(done, STILL);
+  signal.addEventListener("abort", () => { clearTimeout(timer); stopped(new DOMException("moved on", "AbortError")); });
+});
