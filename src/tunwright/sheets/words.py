@@ -158,8 +158,8 @@ def _no(assessment: Assessment) -> str:
         )
         return f"The tank is too small: it holds {asked}."
     count = len(failing) - 1
-    others = f" {count} more answer{'s' if count == 1 else ''} no." if count else ""
-    return f"Fails as it stands. {failing[0].question.rstrip('?')}? No.{others} See the remedies."
+    others = f", and {count} more fail{'s' if count == 1 else ''}" if count else ""
+    return f"Fails as it stands. {failing[0].question.rstrip('?')}? No{others}. See the remedies."
 
 
 def _too_much(assessment: Assessment, window: Window) -> str:

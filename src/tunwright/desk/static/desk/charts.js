@@ -67,6 +67,7 @@ export class Charts {
     this.marks = draw("g", { class: "reads", "aria-hidden": "true" });
     svg.append(this.marks);
     this.place.replaceChildren(svg, ...(frame ? [cases(frame.cases)] : []));
+    if (frame && this.place.scrollWidth > this.place.clientWidth + 4) $("readout").append(" The drawing is wider than the page: move it sideways.");
     this.now();
   }
 
