@@ -1,8 +1,8 @@
 """The frame under the tank: `python benchmarks/frame.py`.
 
-First every case at every fill of the quarry demo, mounts that lift included, warm: the sections and the tank's water
-are known, the rest is made anew. Then a plain grillage on springs with as many rail beams, one load case and 21, against
-PyNiteFEA on the same grillage: ratios of equal work.
+First every case at every fill of the quarry demo, mounts that lift included, warm: the sections and the tank's
+water are known, the rest is made anew. Then a plain grillage on springs with as many rail beams, one load case and 21,
+against PyNiteFEA on the same grillage: ratios of equal work.
 """
 
 from __future__ import annotations

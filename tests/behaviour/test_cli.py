@@ -25,7 +25,9 @@ def run(*words: object) -> Result:
     return CliRunner().invoke(program, [str(word) for word in words])
 
 
-@pytest.mark.parametrize(("name", "code"), [*((name, 0) for name in NAMES[:3]), ("ridge-carrier", 1), ("lane-carrier", 1)])
+@pytest.mark.parametrize(
+    ("name", "code"), [*((name, 0) for name in NAMES[:3]), ("ridge-carrier", 1), ("lane-carrier", 1)]
+)
 def test_the_demos_do_what_they_are_there_for(name: str, code: int, tmp_path: Path) -> None:
     path = tmp_path / "build.toml"
     path.write_text(demo_text(name), encoding="utf-8")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from dataclasses import replace
 import shutil
 import subprocess
 from collections.abc import Callable
@@ -323,7 +324,8 @@ def finding(value: float | None, limit: float | None, unit: str) -> Finding:
         (finding(2.81, 3.0, "m/s"), "metric", ("2.81 m/s", "3.00 m/s")),
         (finding(2.81, 3.0, "m/s"), "us", ("9.2 ft/s", "9.8 ft/s")),
         (finding(3.0, 5.0, "turns"), "metric", ("3.00 turns", "5.00 turns")),
-        (finding(None, float("nan"), "kg"), "metric", (NOT_KNOWN, NOT_KNOWN)),
+        (replace(finding(None, float("nan"), "kg"), verdict="open"), "metric", (NOT_KNOWN, NOT_KNOWN)),
+        (finding(None, None, "kg"), "metric", ("", "")),
     ],
 )
 def test_values_and_limits_in_print(one: Finding, system: str, pair: tuple[str, str]) -> None:

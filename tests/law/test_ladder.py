@@ -130,7 +130,8 @@ def test_left_and_right_are_alike_when_everything_is() -> None:
     right = [i for i, s in enumerate(frame.structure.stretches) if s.member == "right rail"]
     for key in ("standing", "bump", "braking"):
         assert np.allclose(stresses.mises[key][left], stresses.mises[key][right], rtol=1e-5, atol=100.0)
-    assert np.allclose(stresses.mises["lift-rear-left"][left], stresses.mises["lift-rear-right"][right], rtol=1e-5, atol=100.0)
+    raised = [stresses.mises[f"lift-rear-{side}"][mine] for side, mine in (("left", left), ("right", right))]
+    assert np.allclose(*raised, rtol=1e-5, atol=100.0)
 
 
 def test_twice_the_bump_is_twice_the_force_where_nothing_lifts() -> None:

@@ -168,7 +168,9 @@ def schemes() -> dict[str, SchemeRow]:
     for i in range(4):
         text = with_value(text, ("mount", i, "rating"), "48 kN")
     tube = ("chassis", "frame", "cross_member", 2)
-    for key, value in (("shape", "channel"), ("height", "160 mm"), ("flange", "60 mm"), ("thickness", "5 mm")):
+    under = ("at", "2.15 m")  # under the front end of the short tank, which begins at 2.10 m: the pivot stands on it
+    sizes = (("shape", "channel"), ("height", "160 mm"), ("flange", "60 mm"), ("thickness", "5 mm"))
+    for key, value in (under, *sizes):
         text = with_value(text, (*tube, key), value)
     return {row.key: row for row in scheme_rows(assessed(text).framework)}
 

@@ -77,8 +77,15 @@ def ends(
         yield Wrong(path, message, rear.text, f"more than {front.text}", metres(front + usual))
 
 
+THINNEST = 0.002
+"""No rail of a truck is thinner [m]."""
+
+
 def rail(frame: Frame) -> Iterator[Wrong]:
-    """Rails thicker than a quarter of their height."""
+    """Rails thicker than a quarter of their height, or thinner than any."""
+    if frame.rail_thickness is not None and frame.rail_thickness < THINNEST:
+        message = "No rail of a truck is as thin as this."
+        yield Wrong(("rail_thickness",), message, frame.rail_thickness.text, "from 2 mm", '"8 mm"')
     if frame.rail_thickness is not None and frame.rail_height is not None:
         most = frame.rail_height / 4
         if frame.rail_thickness > most:

@@ -61,7 +61,7 @@ class Frame(Table):
         "inside radius of the rail's corners; square where left out", None, fact=True, example='"10 mm"'
     )
     yield_strength: Stress | None = key("yield strength of the rail steel, from the maker", None, fact=True)
-    cross_member: list[CrossMember] = key("what joins the rails, front to rear", [], max_length=20)
+    cross_member: list[CrossMember] = key("the cross-members with their sections, front to rear", [], max_length=20)
     liner: list[Liner] = key("reinforcements along both rails", [], max_length=4)
 
     def wrongs(self) -> Iterator[Wrong]:

@@ -44,6 +44,10 @@ def cross_members(frame: Frame) -> Iterator[Wrong]:
             message = "The cross-member does not stand between the ends of the rails."
             example = metres(float(frame.rear or 0.0) - 0.1)
             yield Wrong(("cross_member", i, "at"), message, one.at.text, allowed, example)
+        if frame.rail_height is not None and one.height > frame.rail_height:
+            message = "The cross-member is higher than the rails it joins."
+            allowed, example = f"up to {1000 * frame.rail_height:.0f} mm", metres(0.7 * frame.rail_height)
+            yield Wrong(("cross_member", i, "height"), message, one.height.text, allowed, example)
         if any(abs(float(one.at) - x) < _SAME for x in places[:i]):
             message = "There is a cross-member here already."
             yield Wrong(("cross_member", i, "at"), message, one.at.text, "a place of its own")

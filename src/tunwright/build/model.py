@@ -87,7 +87,7 @@ class Build(Table):
     chassis: Chassis = key("the chassis as it stands in the yard")
     tank: Tank = key("the tank")
     subframe: Subframe | None = key("the subframe", None)
-    mount: list[Mount] = key("where subframe or tank are held on the frame, front to rear", [], max_length=20)
+    mount: list[Mount] = key("the mounts that hold subframe or tank on the frame, front to rear", [], max_length=20)
     crew: list[Seat] = key("who may ride along", [], max_length=9)
     item: list[Item] = key("what is fitted", [], max_length=200)
     lifting: Lifting | None = key("how the tank is lifted on to the chassis", None)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 Path = tuple[str | int, ...]
 
+_SAME_MOUNT = 0.05
 AHEAD, BEHIND, HIGHEST = 4.0, 6.0, 5.0
 """How far in front of the first and behind the last axle, and above the ground, a thing still belongs to it [m]."""
 
@@ -132,6 +133,9 @@ def mounts(build: Build) -> Iterator[Wrong]:
         if one.name in names[:i]:
             message = "Two mounts have this name."
             yield Wrong(("mount", i, "name"), message, quoted(one.name), "a name of its own", quoted(f"{one.name} 2"))
+        if any(abs(float(one.at) - float(other.at)) < _SAME_MOUNT for other in build.mount[:i]):
+            message = "Another mount stands here already: their holes would fall on each other."
+            yield Wrong(("mount", i, "at"), message, one.at.text, "a place of its own")
         ends = [(frame.front, frame.rear, "rails")]
         ends += [(sub.start, sub.end, "subframe")] if sub is not None else []
         for low, high, what in ends:

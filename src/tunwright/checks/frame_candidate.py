@@ -135,7 +135,24 @@ def liners_for(build: Build, *, on_flange: bool) -> tuple[LinerKind, ...]:
     on_flange: also those that are joined to a flange
     """
     most = float(build.chassis.frame.rail_thickness or 0.0) + _HAIR
-    return tuple(k for k in reinforcements().liners if k.thickness <= most and (on_flange or not k.on_flange))
+    return tuple(kind for kind in _joined(on_flange=on_flange) if kind.thickness <= most)
+
+
+def too_thick(build: Build, *, on_flange: bool) -> str:
+    """Why no reinforcement suits the rail, in a sentence.
+
+    build: the build
+    on_flange: also those that are joined to a flange
+    """
+    rail = show(float(build.chassis.frame.rail_thickness or 0.0), "length", system=build.order.units)
+    least = min(kind.thickness for kind in _joined(on_flange=on_flange))
+    thinnest = show(least, "length", system=build.order.units)
+    return f"No liner is tried: it may be no thicker than the rail, which is {rail}; the thinnest is {thinnest}."
+
+
+def _joined(*, on_flange: bool) -> tuple[LinerKind, ...]:
+    """Reinforcements joined to the web, and those joined to a flange where that is allowed."""
+    return tuple(kind for kind in reinforcements().liners if on_flange or not kind.on_flange)
 
 
 def members_for(build: Build) -> tuple[MemberKind, ...]:

@@ -5,6 +5,7 @@ What may be put on stands in `tables/reinforcements.toml`; how it is searched in
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tunwright.build.edit import with_value, without
@@ -33,6 +34,8 @@ class Choice:
     share: greatest stress over its limit as it stands, planned reinforcements left out [-]
     needed: something is over its limit
     why: why nothing could be tried, in a sentence
+    unlined: why no reinforcement of the rails was tried, in a sentence; empty where some were, or none was called for
+    missing: keys to give before anything can be chosen; `why` names them too
     """
 
     found: Tried | None = None
@@ -41,6 +44,8 @@ class Choice:
     share: float = 0.0
     needed: bool = True
     why: str = ""
+    unlined: str = ""
+    missing: tuple[str, ...] = ()
 
     @property
     def best(self) -> Tried | None:
@@ -59,7 +64,7 @@ def choice(base: Assessment, progress: Progress | None = None, *, on_flange: boo
     frame, limits = base.framework, stress_limits(base.build)
     if frame.missing or limits is None:
         missing = frame.missing or ("chassis.frame.yield_strength",)
-        return Choice(why=f"Nothing can be chosen before these are given: {', '.join(missing)}.")
+        return Choice(why=unchosen(missing), missing=missing)
     if frame.trouble:
         return Choice(why=f"{frame.trouble} Nothing can be chosen before that is put right.")
     plain = bare(base.build)
@@ -70,7 +75,15 @@ def choice(base: Assessment, progress: Progress | None = None, *, on_flange: boo
     found = search.run(most)
     tried = tuple(sorted(search.tried, key=lambda one: one.mass))
     changes = () if found is None else tuple(found.candidate.changes(base.build))
-    return Choice(found, changes, tried, search.share, why="" if tried else _NOTHING)
+    return Choice(found, changes, tried, search.share, why="" if tried else _NOTHING, unlined=search.unlined)
+
+
+def unchosen(what: Iterable[str]) -> str:
+    """Why nothing can be chosen, in a sentence.
+
+    what: what is missing: keys, or their words
+    """
+    return f"Nothing can be chosen before these are given: {'; '.join(what)}."
 
 
 def written(text: str, changes: tuple[Change, ...]) -> str:

@@ -16,7 +16,7 @@ from itertools import count
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import TINY
 from tunwright.checks.frame import Framework
-from tunwright.checks.frame_candidate import Candidate, liners_for, members_for
+from tunwright.checks.frame_candidate import Candidate, liners_for, members_for, too_thick
 from tunwright.checks.frame_load import Limits, Span, hardest, joined, over, stress_limits
 from tunwright.checks.frame_stretch import lined
 from tunwright.tables.reinforcements import LinerKind, MemberKind
@@ -74,6 +74,7 @@ class Search:
         self.share = max(self.first, hardest((start.held,), limits))
         self.over = over((start.stresses, start.held), limits)
         self.tried: list[Tried] = []
+        self.unlined = ""  # why no reinforcement is tried, in a sentence
         self._done: dict[Candidate, Tried] = {}
         self._hope_of: dict[tuple[MemberKind | None, str], bool] = {}
         self._heap: list[tuple[float, int, Candidate]] = []
@@ -101,7 +102,12 @@ class Search:
         """Reinforcements that can be put on: none where one lies in the rails there already."""
         there = [(float(one.start), float(one.end)) for one in self.build.chassis.frame.liner if one.weighed]
         taken = any(a < high and low < b for a, b in lined(self.build, self.over) for low, high in there)
-        return () if taken else liners_for(self.build, on_flange=self.on_flange)
+        found = () if taken else liners_for(self.build, on_flange=self.on_flange)
+        if taken:
+            self.unlined = "No liner is tried: one lies in the rails there already."
+        elif not found and self.over:
+            self.unlined = too_thick(self.build, on_flange=self.on_flange)
+        return found
 
     def _members(self) -> tuple[MemberKind, ...]:
         """Larger subframes; none where the heaviest does not press anything less."""

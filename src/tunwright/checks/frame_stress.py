@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.build.shown import show_number as n
+from tunwright.build.typed import listed
 from tunwright.checks.finding import Finding, Rule, Step, verdict
 from tunwright.handbook.beams import CHI, RX, RY, RZ, U, V, W
 from tunwright.tables.read import materials, shop_value, shop_values
@@ -33,14 +34,21 @@ def stress_findings(free: Stresses, held: Stresses, assumed: Sequence[str]) -> I
     rests = tuple(path for path in assumed if path.startswith(("chassis.frame", "chassis.axle")))
     for static, key, question in (
         (True, "frame-rail-rest", "Do the rails bear the vehicle at rest?"),
-        (False, "frame-rail", "Do the rails bear rough ground, braking, curves and twist?"),
+        (False, "frame-rail", f"Do the rails bear {_tried(free)}?"),
     ):
         yield _finding(key, question, free, held, "rail", static, own, missing, rests)
     if build.subframe is not None:
         strength = materials()[build.subframe.material].yield_strength(float(build.subframe.thickness))
-        question = "Does the subframe bear rough ground, braking, curves and twist?"
+        question = f"Does the subframe bear {_tried(free)}?"
         yield _finding("frame-subframe", question, free, held, "subframe", None, strength, (), rests)
     yield _sag(free, rests)
+
+
+def _tried(free: Stresses) -> str:
+    """What is tried besides standing, in words."""
+    kinds = {trial.case.kind for trial in free.ladder.trials}
+    words = {"bump": "rough ground", "braking": "braking", "cornering": "curves", "lift": "twist"}
+    return listed([word for kind, word in words.items() if kind in kinds], "and")
 
 
 def _finding(

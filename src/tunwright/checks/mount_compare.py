@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import math
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
+from tunwright.build.shown import show_number
 from tunwright.checks.finding import TINY
 from tunwright.checks.frame import Framework
 from tunwright.checks.frame_load import Limits, stress_limits, worst_of
@@ -26,18 +28,19 @@ class SchemeRow:
 
     key, name: of the scheme
     mounts: its mounts in words, front to rear
-    trouble: why there is no equilibrium, empty where there is; then the figures are 0
+    trouble: why it cannot be made or has no equilibrium, empty where it has; then the figures are 0
     rail_rest: worst stress of the rails at rest [Pa]
     rail: otherwise [Pa]
     rail_state: where and in which case
     subframe: worst stress of the subframe [Pa], None without one
-    press, pull: greatest forces on one side of a mount [N]
+    press, pull: greatest forces on one side of a mount, warping free as everywhere for mounts [N]
     press_state, pull_state: which mount and which case
-    rated: greatest of both held against the rating [N]: a pivot's halved, for it stands for two sides
+    rated: greatest force on the mount nearest to its rating [N], 0 where none has one
     lift: farthest that a mount opens [m]
     twist: greatest twist of the frame between the outer axles with wheels raised crosswise [rad], None where unknown
     limits: what the members may bear, None where that is not known
-    rating: least rating among the build's mounts [N], None where none is given
+    rating: rating of that mount [N], None where none has one
+    unrated: names of the mounts without a rating, held against none
     """
 
     key: str
@@ -57,6 +60,7 @@ class SchemeRow:
     twist: float | None
     limits: Limits | None
     rating: float | None
+    unrated: tuple[str, ...] = ()
 
     @property
     def over(self) -> tuple[str, ...]:
@@ -81,30 +85,32 @@ def scheme_rows(framework: Framework, progress: Progress | None = None) -> tuple
     NoSchemes: the frame is not known, or all mounts stand at one place
     """
     found, tried = [], schemes(framework)
-    ratings = [float(one.rating) for one in framework.truck.build.mount if one.rating is not None]
     for i, scheme in enumerate(tried):
         if progress is not None:
             progress(i / len(tried), scheme.name)
         own = framework if scheme.key == "own" else Framework(Truck(scheme.on(framework.truck.build)))
-        found.append(_row(scheme, own, min(ratings, default=None)))
+        found.append(_row(scheme, own))
     return tuple(found)
 
 
-def _row(scheme: Scheme, framework: Framework, rating: float | None) -> SchemeRow:
+def _row(scheme: Scheme, framework: Framework) -> SchemeRow:
     build = framework.truck.build
     limits = stress_limits(build)
     mounts = "; ".join(f"{one.name} ({one.kind})" if one.kind not in one.name else one.name for one in scheme.mounts)
-    trouble = framework.trouble or "; ".join(f"{t.case.words}: {t.lost}" for t in framework.ladder.trials if t.lost)
-    if framework.trouble:
+    unrated = tuple(one.name for one in scheme.mounts if one.rating is None)
+    trouble = scheme.why or framework.trouble
+    if trouble:
         return SchemeRow(
             scheme.key, scheme.name, mounts, trouble, 0.0, 0.0, "", None, 0.0, "", 0.0, "", 0.0, 0.0, None, limits,
-            rating,
+            None, unrated,
         )  # fmt: skip
+    trouble = "; ".join(f"{t.case.words}: {t.lost}" for t in framework.ladder.trials if t.lost)
     bounds = (framework.stresses, framework.held)
     rail = worst_of(bounds, "rail", static=False)
     ladders = [one.ladder for one in bounds]
-    forces = list(_forces(ladders))
-    press, pull = min(forces), max(forces)
+    forces = list(_forces(framework.ladder))
+    press, pull = min(forces)[:2], max(forces)[:2]
+    rated, rating = _nearest(forces)
     return SchemeRow(
         scheme.key,
         scheme.name,
@@ -112,26 +118,32 @@ def _row(scheme: Scheme, framework: Framework, rating: float | None) -> SchemeRo
         trouble,
         worst_of(bounds, "rail", static=True).value,
         rail.value,
-        f"{rail.stretch.member} at {rail.x:.2f} m, {rail.trial.case.words}, {100 * rail.fill:.0f} % full",
+        f"{rail.stretch.member} at {show_number(rail.x, 2)} m, {rail.trial.case.words}, {100 * rail.fill:.0f} % full",
         None if build.subframe is None else worst_of(bounds, "subframe").value,
         max(0.0, -press[0]),
         press[1],
         max(0.0, pull[0]),
         pull[1],
-        max(abs(force) / (2.0 if pivot else 1.0) for force, _, pivot in forces),
+        rated,
         max(_lift(ladder) for ladder in ladders),
         _twist(ladders),
         limits,
         rating,
+        unrated,
     )
 
 
-def _forces(ladders: list[Ladder]) -> Iterator[tuple[float, str, bool]]:
-    """Greatest press and pull on one side of each mount [N], which and when, and whether it is a pivot."""
-    for ladder in ladders:
-        for mount in ladder.truck.build.mount:
-            for force, words in extremes(ladder, mount):
-                yield force, f"{mount.name}, {words}", mount.kind == "pivot"
+def _forces(ladder: Ladder) -> Iterator[tuple[float, str, float]]:
+    """Greatest press and pull on one side of each mount [N], which and when, and its rating [N], infinite without."""
+    for mount in ladder.truck.build.mount:
+        for force, words in extremes(ladder, mount):
+            yield force, f"{mount.name}, {words}", math.inf if mount.rating is None else float(mount.rating)
+
+
+def _nearest(forces: Iterable[tuple[float, str, float]]) -> tuple[float, float | None]:
+    """Force and rating of the mount nearest to its rating [N]; 0 and None where none has one."""
+    pairs = [(abs(force), rating) for force, _, rating in forces if math.isfinite(rating)]
+    return max(pairs, key=lambda pair: pair[0] / pair[1], default=(0.0, None))
 
 
 def _lift(ladder: Ladder) -> float:

@@ -2,7 +2,8 @@
 
 The places are those of the build's own mounts: the first is the front; of those in the rear third of their range the
 one nearest to the last axles is the rear, where a scheme has one rear place only. Rates come from the shop values. On a
-pivot, on four springs and on rubber the subframe stands clear of the rails.
+pivot, on four springs and on rubber the subframe stands clear of the rails. A mount is taken to be rated as the build's
+own at its place, a pivot, which stands for two sides, twice as high as the one in front.
 """
 
 from __future__ import annotations
@@ -10,9 +11,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from tunwright.build.model import Build
 from tunwright.build.mounting import Mount
+from tunwright.build.shown import show_number
 from tunwright.build.units import Quantity
 from tunwright.checks.frame import Framework
 from tunwright.tables.read import shop_value
@@ -30,12 +33,14 @@ class Scheme:
     name: what it is called
     mounts: its mounts, front to rear
     clear: the subframe does not lie on the rails
+    why: why it cannot be made, in words; empty where it can
     """
 
     key: str
     name: str
     mounts: tuple[Mount, ...]
     clear: bool = False
+    why: str = ""
 
     def on(self, build: Build) -> Build:
         """The build mounted this way.
@@ -81,16 +86,16 @@ def _made(truck: Truck, places: Sequence[float]) -> Iterator[Scheme]:
     behind = [x for x in places[1:] if x >= third]
     rear = min(behind, key=lambda x: abs(x - _last_axles(truck)))
     before = [x for x in places if x not in behind]
-    rigid = (*(_spring(x) for x in before), *(_plate(x) for x in behind))
+    rated = partial(_rating, truck.build)
+    rigid = (*(_spring(x, rated(x)) for x in before), *(_plate(x, rated(x)) for x in behind))
     yield Scheme(OWN, "as in the build", tuple(truck.build.mount))
     yield Scheme("spring-front", "rigid rear, springs in front", rigid)
-    three = (_pivot(truck.build, front), _plate(rear))
-    yield Scheme("three-point", "three-point: pivot in front, rigid rear", three, clear=True)
+    yield _three_point(truck, _plate(rear, rated(rear)), rated(front))
     springs = _bouncing(truck, (front, rear), shop_value("scheme_four_springs"), "springs")
     yield Scheme("four-springs", "springs at four points", springs, clear=True)
     bearers = _bouncing(truck, places, shop_value("scheme_rubber"), "rubber")
     yield Scheme("rubber", "rubber bearers", bearers, clear=True)
-    yield Scheme("stiff", "stiff at four corners", (_plate(front), _plate(rear)))
+    yield Scheme("stiff", "stiff at four corners", (_plate(front, rated(front)), _plate(rear, rated(rear))))
 
 
 def _last_axles(truck: Truck) -> float:
@@ -100,26 +105,45 @@ def _last_axles(truck: Truck) -> float:
     return float(truck.axles.places[members].mean())
 
 
-def _plate(x: float) -> Mount:
-    return Mount.model_construct(name=f"plates at {x:.2f} m", at=_metres(x), kind="plate")
+def _rating(build: Build, x: float) -> Quantity | None:
+    """The least rating of the build's own mounts at a place, None where one of them has none [N]."""
+    ratings = [one.rating for one in build.mount if abs(float(one.at) - x) <= _PLACE]
+    known = [one for one in ratings if one is not None]
+    return min(known, key=float) if known and len(known) == len(ratings) else None
 
 
-def _spring(x: float) -> Mount:
+def _plate(x: float, rating: Quantity | None) -> Mount:
+    return Mount.model_construct(name=_named("plates", x), at=_metres(x), kind="plate", rating=rating)
+
+
+def _spring(x: float, rating: Quantity | None) -> Mount:
     rate, preload, travel = (shop_value(f"scheme_spring_{word}") for word in ("rate", "preload", "travel"))
     return Mount.model_construct(
-        name=f"springs at {x:.2f} m",
+        name=_named("springs", x),
         at=_metres(x),
         kind="spring",
         rate=Quantity(rate, f"{rate / 1e3:g} N/mm", "stiffness"),
         preload=Quantity(preload, f"{preload:g} N", "force"),
         travel=_metres(travel),
+        rating=rating,
     )
 
 
-def _pivot(build: Build, x: float) -> Mount:
-    """A pivot on the cross-member nearest to a place."""
-    at = min((one.at for one in build.chassis.frame.cross_member), key=lambda place: abs(float(place) - x))
-    return Mount.model_construct(name=f"pivot at {float(at):.2f} m", at=at, kind="pivot")
+def _three_point(truck: Truck, plate: Mount, rating: Quantity | None) -> Scheme:
+    """A pivot on the foremost cross-member under the subframe, or the tank, ahead of the rear axle and its plates."""
+    build = truck.build
+    tank = float(truck.frame.origin[0]) - truck.solid.front.depth
+    start = tank if build.subframe is None else float(build.subframe.start)
+    last = min(float(truck.axles.places[-1]), float(plate.at) - _PLACE)
+    places = [one.at for one in build.chassis.frame.cross_member if start <= one.at <= last]
+    named = partial(Scheme, "three-point", "three-point: pivot in front, rigid rear", clear=True)
+    if not places:
+        what = "tank" if build.subframe is None else "subframe"
+        return named(mounts=(), why=f"no cross-member under the {what}'s front to carry a pivot")
+    at = min(places, key=float)
+    both = None if rating is None else Quantity(2.0 * rating, f"{rating / 500.0:g} kN", "force")
+    pivot = Mount.model_construct(name=_named("pivot", at), at=at, kind="pivot", rating=both)
+    return named(mounts=(pivot, plate))
 
 
 def _bouncing(truck: Truck, places: Sequence[float], frequency: float, word: str) -> tuple[Mount, ...]:
@@ -129,8 +153,15 @@ def _bouncing(truck: Truck, places: Sequence[float], frequency: float, word: str
     rate = 1e4 * round(rate / 1e4)
     text = Quantity(rate, f"{rate / 1e3:g} N/mm", "stiffness")
     return tuple(
-        Mount.model_construct(name=f"{word} at {x:.2f} m", at=_metres(x), kind="rubber", rate=text) for x in places
+        Mount.model_construct(
+            name=_named(word, x), at=_metres(x), kind="rubber", rate=text, rating=_rating(truck.build, x)
+        )
+        for x in places
     )
+
+
+def _named(word: str, x: float) -> str:
+    return f"{word} at {show_number(x, 2)} m"
 
 
 def _metres(value: float) -> Quantity:

@@ -189,7 +189,10 @@ class Remedies:
         """Into the window of the most water that has one, filled no higher."""
         cap = math.floor(window.water / TEN_LITRES) * TEN_LITRES
         low, high = self.base.placing.up_to(cap)
-        moved = self._moved(_inside(low, high, float(self.build.tank.middle)))
+        place = _inside(low, high, float(self.build.tank.middle))
+        if abs(place - float(self.build.tank.middle)) < 0.5 * MM:
+            return Trial(f"fill to {self._volume(cap)} at most", self.build, cap)
+        moved = self._moved(place)
         return Trial(f"{moved.words} and fill to {self._volume(cap)} at most", moved.build, cap)
 
     def _longer(self, finding: Finding) -> Iterator[Trial]:

@@ -15,8 +15,9 @@ from rich.text import Text
 
 from tunwright.build.model import Build
 from tunwright.build.reading import Document, read_text
-from tunwright.build.shown import show, show_number
+from tunwright.build.shown import MINUS, show, show_number
 from tunwright.checks.assess import Assessment
+from tunwright.checks.frame import Framework
 from tunwright.checks.frame_choice import KEYS, Choice, choice, written
 from tunwright.checks.frame_load import Span, case_rows, stress_limits
 from tunwright.checks.frame_search import Tried
@@ -24,7 +25,7 @@ from tunwright.checks.mount_compare import SchemeRow, scheme_rows
 from tunwright.cli.files import write_whole
 from tunwright.cli.reports import CAUTION, STYLES, console, print_json, read
 from tunwright.sheets import words
-from tunwright.sheets.frame_data import change_line, frame_data
+from tunwright.sheets.frame_data import change_line, frame_data, tried_words, untried, untried_words, why_words
 from tunwright.sheets.input_words import labels
 
 Told = Callable[[float, str], None]
@@ -56,7 +57,7 @@ def report(path: Path, *, choose: bool, schemes: bool, on_flange: bool, into: Pa
     if into is not None and chosen is not None:
         _write(document, chosen, into)
     mine = {f.verdict for f in assessment.findings if f.key in ("frame-held", "frame-stands", *KEYS)}
-    return 1 if "fails" in mine else 3 if "open" in mine else 0
+    return 1 if "fails" in mine else 3 if "open" in mine or untried(framework) else 0
 
 
 @contextmanager
@@ -85,11 +86,17 @@ def _print(assessment: Assessment, chosen: Choice | None, rows: tuple[SchemeRow,
         out.print(framework.trouble, style=STYLES["fails"])
     else:
         out.print(_cases(assessment))
+    _print_untried(out, framework)
     if chosen is not None:
         _print_choice(out, assessment, chosen)
     if rows:
         _print_schemes(out, assessment, rows)
     out.print(CAUTION, style="dim")
+
+
+def _print_untried(out: Console, framework: Framework) -> None:
+    if said := untried_words(framework):
+        out.print(said, style=STYLES["open"])
 
 
 def _table(*names: tuple[str, str]) -> Table:
@@ -104,8 +111,12 @@ def _stress(value: float, build: Build) -> str:
 
 
 def _share(part: float) -> Text:
-    said = f"{show_number(100 * part)} %"
-    return Text(said, style=STYLES["fails"] if part > 1 else STYLES["holds"])
+    return Text(_percent(part), style=STYLES["fails"] if part > 1 else STYLES["holds"])
+
+
+def _percent(part: float) -> str:
+    """Whole per cent; one decimal where whole ones would hide that it is over."""
+    return f"{show_number(100 * part, 1 if part > 1 and round(100 * part) == 100 else 0)} %"
 
 
 def _cases(assessment: Assessment) -> Table:
@@ -118,7 +129,7 @@ def _cases(assessment: Assessment) -> Table:
         case, before = ("" if row.words == before else row.words), row.words
         limit = "not known" if row.limit is None else _stress(row.limit, build)
         part = Text("") if row.limit is None else _share(row.stress / row.limit)
-        worst = f"{row.where}, {100 * row.fill:.0f} % full"
+        worst = f"{row.where.replace('-', MINUS)}, {100 * row.fill:.0f} % full"
         table.add_row(case, row.member, _stress(row.stress, build), limit, part, worst)
     return table
 
@@ -126,8 +137,12 @@ def _cases(assessment: Assessment) -> Table:
 def _print_choice(out: Console, assessment: Assessment, chosen: Choice) -> None:
     out.print()
     out.print(Text("Choice", style="bold"))
+    framework = assessment.framework
     if not chosen.needed or chosen.why:
-        out.print(chosen.why or "Nothing is over its limit, planned reinforcements left out: none is needed.")
+        among = "Among the cases tried nothing" if untried(framework) else "Nothing"
+        none = f"{among} is over its limit, planned reinforcements left out: none is needed."
+        out.print(why_words(chosen, framework) or none)
+        _print_unasked(out, chosen, framework)
         return
     if chosen.found is None:
         out.print("No reinforcement or subframe of the table makes all cases hold.", style=STYLES["fails"])
@@ -135,7 +150,15 @@ def _print_choice(out: Console, assessment: Assessment, chosen: Choice) -> None:
             out.print(f"Nearest: {chosen.best.words}, with {_result(chosen.best)}.")
     else:
         _print_found(out, assessment, chosen, chosen.found)
+    _print_unasked(out, chosen, framework)
     out.print(_tried(assessment, chosen))
+
+
+def _print_unasked(out: Console, chosen: Choice, framework: Framework) -> None:
+    """What the choice leaves open: cases not tried, and why no liner was."""
+    if chosen.unlined:
+        out.print(chosen.unlined)
+    _print_untried(out, framework)
 
 
 def _print_found(out: Console, assessment: Assessment, chosen: Choice, found: Tried) -> None:
@@ -145,10 +168,19 @@ def _print_found(out: Console, assessment: Assessment, chosen: Choice, found: Tr
     for finding in (one for one in found.after.findings if one.key in KEYS):
         was = words.figure(before[finding.key].value, finding.unit, assessment)
         now = words.figure(finding.value, finding.unit, assessment)
-        out.print(f"  {finding.question} {was} before, {now} then, {words.limit_words(finding, assessment)}")
+        question = _question(finding.key, assessment.framework)
+        out.print(f"  {question} {was} before, {now} then, {words.limit_words(finding, assessment)}")
     out.print("In the build file:")
     for one in chosen.changes:
         out.print(Text(f"  {change_line(one)}"), soft_wrap=True)
+
+
+def _question(key: str, framework: Framework) -> str:
+    """The question of a finding about stress, naming the cases that are tried alone."""
+    if key == "frame-rail-rest":
+        return "Do the rails bear the vehicle at rest?"
+    who = "Does the subframe" if key == "frame-subframe" else "Do the rails"
+    return f"{who} bear {tried_words(framework)}?"
 
 
 def _tried(assessment: Assessment, chosen: Choice) -> Table:
@@ -162,14 +194,14 @@ def _tried(assessment: Assessment, chosen: Choice) -> Table:
 def _result(one: Tried) -> str:
     if math.isinf(one.share):
         return "no equilibrium"
-    said = f"{show_number(100 * one.share, 1)} % of the limit"
+    said = f"{_percent(one.share)} of the limit"
     if one.over:
         said += f", rails over it {_spans(one.over)}"
     return said + (f"; then fails: {', '.join(one.breaks)}" if one.breaks else "")
 
 
 def _spans(spans: tuple[Span, ...]) -> str:
-    return " and ".join(f"from {a:.2f} to {b:.2f} m" for a, b in spans)
+    return " and ".join(f"from {show_number(a, 2)} to {show_number(b, 2)} m" for a, b in spans)
 
 
 def _print_schemes(out: Console, assessment: Assessment, rows: tuple[SchemeRow, ...]) -> None:
@@ -191,9 +223,12 @@ def _print_schemes(out: Console, assessment: Assessment, rows: tuple[SchemeRow, 
         table.add_row(row.name, *figures, Text(over or "nothing", style=STYLES["fails" if over else "holds"]))
     out.print(table)
     for row in rows:
-        out.print(f"{row.name}: {row.mounts}", style="dim")
+        if row.mounts:
+            bare = f"; no rating: {', '.join(row.unrated)}" if row.unrated else ""
+            out.print(f"{row.name}: {row.mounts}{bare}", style="dim")
     out.print(
         "Press and pull are of one side of a mount; twist is that of the frame between the outer axles, wheels raised "
-        "crosswise. Rates are those of the shop values.",
+        "crosswise. Rates are those of the shop values. A mount is held against its rating, a proposed one against "
+        "that of the build's own mount at its place; one with no rating is held against none.",
         style="dim",
     )

@@ -115,7 +115,7 @@ def _verdicts(assessment: Assessment, findings: Sequence[Finding]) -> Table:
     ):
         table.add_column(name, justify=justify, no_wrap=name in ("verdict", "value", "limit"))  # type: ignore[arg-type]
     for finding in findings:
-        value = words.figure(None if finding.verdict == "open" else finding.value, finding.unit, assessment)
+        value = words.value_of(finding, assessment)
         limit = words.limit_words(finding, assessment) if finding.limit is not None else ""
         mark = Text(words.VERDICTS[finding.verdict], style=STYLES[finding.verdict])
         table.add_row(mark, finding.question, finding.state, value, limit)
@@ -131,7 +131,7 @@ def _below(finding: Finding, assessment: Assessment) -> list[str]:
             asked = (words.question_of(key, assessment) for key in finding.remedy.breaks)
             lines.append(f"  but then fails: {'; '.join(asked)}")
     elif finding.verdict == "fails":
-        lines.append("→ no single change that was tried makes this hold")
+        lines.append(finding.note or "→ no single change that was tried makes this hold")
     if finding.missing:
         lines.append(f"to be given or measured: {'; '.join(labels(build, finding.missing))}")
     return lines
@@ -155,23 +155,25 @@ def print_working(assessment: Assessment, key: str) -> bool:
     keys = [finding.key for finding in assessment.findings]
     if key not in keys:
         near = nearest(key, keys)
-        hint = f" Did you mean {near}?" if near else ""
-        sys.stderr.write(f"There is no finding of the key '{key}'.{hint} Known are: {', '.join(keys)}.\n")
+        hint = f"Did you mean {near}?" if near else f"Known are: {', '.join(keys)}."
+        sys.stderr.write(f"There is no finding of the key '{key}'. {hint}\n")
         return False
     finding = next(f for f in Remedies(assessment).findings() if f.key == key)
     out = console()
     out.print(Text(finding.question, style="bold"))
     verdict = Text.assemble((words.VERDICTS[finding.verdict], STYLES[finding.verdict]), f"   {finding.state}")
     out.print(verdict)
-    out.print(f"{words.figure(finding.value, finding.unit, assessment)} {words.limit_words(finding, assessment)}")
+    limit = words.limit_words(finding, assessment) if finding.limit is not None else ""
+    out.print(f"{words.value_of(finding, assessment)} {limit}".strip())
     out.print(f"Rule: {finding.rule.words}")
     out.print()
-    out.print(_steps(finding))
-    for line in (*_below(finding, assessment), finding.note):
+    if finding.working:
+        out.print(_steps(finding))
+    for line in dict.fromkeys((*_below(finding, assessment), finding.note)):
         if line:
             out.print(line)
     if finding.assumed:
-        out.print(f"Rests on assumed values: {', '.join(finding.assumed)}", style="dim")
+        out.print(f"Rests on assumed values: {'; '.join(labels(assessment.build, finding.assumed))}", style="dim")
     return True
 
 

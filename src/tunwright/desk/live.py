@@ -221,10 +221,11 @@ def finding_row(assessment: Assessment, finding: Finding) -> dict[str, Any]:
         "key": finding.key,
         "question": finding.question,
         "state": finding.state,
-        "value_shown": words.figure(finding.value, finding.unit, assessment),
+        "value_shown": words.value_of(finding, assessment),
         "limit_shown": words.limit_words(finding, assessment) if finding.limit is not None else "",
         "verdict": finding.verdict,
         "missing": list(finding.missing),
+        "note": finding.note if finding.value is None else "",
         "remedy": finding.remedy.words if finding.remedy else None,
     }
 

@@ -10,11 +10,12 @@ from tunwright.build.edit import written as as_toml
 from tunwright.build.problems import key_path
 from tunwright.checks.frame import Framework
 from tunwright.checks.frame_candidate import Change
-from tunwright.checks.frame_choice import Choice
+from tunwright.checks.frame_choice import Choice, unchosen
 from tunwright.checks.frame_load import Limits, case_rows, stress_limits
 from tunwright.checks.frame_search import Tried
 from tunwright.checks.mount_compare import SchemeRow
 from tunwright.sheets.data import number
+from tunwright.sheets.input_words import labels
 
 _MPA, _KN = 1e6, 1e3
 
@@ -30,8 +31,9 @@ def frame_data(framework: Framework, chosen: Choice | None, rows: Iterable[Schem
     return {
         "limits_mpa": None if limits is None else limits_data(limits),
         "cases": [] if framework.trouble else cases_data(framework),
+        "not_tried": [{"cases": what, "missing": list(paths)} for what, paths in untried(framework)],
         "trouble": framework.trouble,
-        "choice": None if chosen is None else choice_data(chosen),
+        "choice": None if chosen is None else choice_data(chosen, framework),
         "schemes": [scheme_data(row) for row in rows],
     }
 
@@ -64,14 +66,71 @@ def cases_data(framework: Framework) -> list[dict[str, Any]]:
     ]
 
 
-def choice_data(chosen: Choice) -> dict[str, Any]:
+def untried(framework: Framework) -> list[tuple[str, tuple[str, ...]]]:
+    """Cases a frame is not tried with, in words, each with the keys that are missing for them.
+
+    framework: the frame; it must be known
+    """
+    pulled = () if framework.truck.build.chassis.cg_height is not None else ("chassis.cg_height",)
+    twist = framework.ladder.missing_for_twist
+    if pulled and twist:
+        return [("braking", pulled), ("curves", (*pulled, *twist)), ("raised wheels", twist)]
+    if pulled:
+        return [("braking", pulled), ("curves", pulled)]
+    return [("curves", twist), ("raised wheels", twist)] if twist else []
+
+
+def untried_words(framework: Framework) -> str:
+    """What a frame is not tried with and what to measure, in a sentence; empty where everything is tried.
+
+    framework: the frame; it must be known
+    """
+    found = untried(framework)
+    if not found:
+        return ""
+    cases = listed([what for what, _ in found])
+    needed = "; ".join(labels(framework.truck.build, (path for _, paths in found for path in paths)))
+    return f"{cases[:1].upper()}{cases[1:]} are not tried; measure or give: {needed}."
+
+
+def tried_words(framework: Framework) -> str:
+    """What a frame is tried with otherwise than at rest: rough ground, braking, curves and twist, as far as known.
+
+    framework: the frame; it must be known
+    """
+    left_out = {what for what, _ in untried(framework)}
+    kinds = (("rough ground", ""), ("braking", "braking"), ("curves", "curves"), ("twist", "raised wheels"))
+    return listed([word for word, case in kinds if case not in left_out])
+
+
+def listed(words: list[str]) -> str:
+    """Words one after the other: braking, curves and twist.
+
+    words: one or more
+    """
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def why_words(chosen: Choice, framework: Framework) -> str:
+    """Why nothing could be chosen, in a sentence, inputs by their words; empty where something could.
+
+    chosen: the choice
+    framework: the frame it was made for
+    """
+    return unchosen(labels(framework.truck.build, chosen.missing)) if chosen.missing else chosen.why
+
+
+def choice_data(chosen: Choice, framework: Framework) -> dict[str, Any]:
     """What was chosen, what writes it into the build file, and what was tried.
 
     chosen: the choice
+    framework: the frame it was made for
     """
     return {
         "needed": chosen.needed,
-        "why": chosen.why,
+        "why": why_words(chosen, framework),
+        "missing": list(chosen.missing),
+        "no_liner": chosen.unlined,
         "share_before": number(chosen.share),
         "found": None if chosen.found is None else tried_data(chosen.found),
         "nearest": None if chosen.best is None else tried_data(chosen.best),
@@ -118,6 +177,7 @@ def scheme_data(row: SchemeRow) -> dict[str, Any]:
         "lift_mm": number(1000 * row.lift, 1) if known else None,
         "twist_deg": None if row.twist is None else number(math.degrees(row.twist), 2),
         "over": list(row.over),
+        "no_rating": list(row.unrated),
         "holds": row.holds,
     }
 

@@ -75,6 +75,17 @@ def figure(value: float | None, unit: str, assessment: Assessment) -> str:
     return f"{show_number(value, _PLACES.get(unit, 2))} {unit}".strip()
 
 
+def value_of(finding: Finding, assessment: Assessment) -> str:
+    """The value of a finding; nothing where it fails without one.
+
+    finding: the finding
+    assessment: the assessment
+    """
+    if finding.value is None and finding.verdict == "fails":
+        return ""
+    return figure(None if finding.verdict == "open" else finding.value, finding.unit, assessment)
+
+
 def limit_words(finding: Finding, assessment: Assessment) -> str:
     """The limit of a finding with its sense.
 
@@ -166,6 +177,9 @@ def _too_much(assessment: Assessment, window: Window) -> str:
     """No position carries what the tank holds: the most that can be carried, and what the whole would take."""
     wanted = min(ordered_water(assessment), float(assessment.truck.volumes.net.sum()))
     most, place = volume(math.floor(window.water * 100) / 100, assessment), _place(window, assessment)
+    if window.water >= wanted * (1 - 1e-6):
+        asked = volume(wanted, assessment)
+        return f"Carries the {asked} wanted if filled to {most} at most, with the middle of the tank {place}."
     said = f"of {volume(wanted, assessment)} wanted, at most {most} can be carried, with the middle of the tank {place}"
     gross = needed_gross(assessment)
     if gross > float(assessment.build.chassis.gross_rating):

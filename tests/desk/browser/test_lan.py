@@ -18,6 +18,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from desk.browser.running import SOURCE
 from desk.browser.test_access import axe
+from tunwright.demos import NAMES
 from tunwright.desk.accounts import TRIES
 
 LONG, OTHER = "salt cellar under stairs", "copper kettle on the sill"
@@ -146,7 +147,7 @@ def test_logging_in_seeing_the_builds_and_leaving(page: Page, lan_desk: Lan) -> 
     page.keyboard.press("Enter")
     expect(page).to_have_url(lan_desk.base + "/new")
     page.goto(lan_desk.base + "/")
-    expect(page.locator(".builds > li")).to_have_count(4)
+    expect(page.locator(".builds > li")).to_have_count(len(NAMES))
     expect(page.locator(".builds")).to_contain_text("Marrow Hollow")
     cookies = {one["name"]: one for one in page.context.cookies()}
     assert cookies["tunwright_login"]["secure"]
@@ -205,18 +206,18 @@ def test_a_changed_password_shuts_the_other_devices_out(page: Page, context_of: 
     password, other = lan_desk.account("jon"), stranger(context_of)
     for one in (page, other):
         log_in(one, lan_desk, "jon", password)
-        expect(one.locator(".builds > li")).to_have_count(4)
+        expect(one.locator(".builds > li")).to_have_count(len(NAMES))
     page.goto(lan_desk.base + "/me")
     change(page, password, LONG, LONG)
     expect(page.locator("#password-said")).to_contain_text("The password is changed")
     expect(page.get_by_label("Present password")).to_have_value("")
     assert LONG not in page.url
     page.goto(lan_desk.base + "/")
-    expect(page.locator(".builds > li")).to_have_count(4)
+    expect(page.locator(".builds > li")).to_have_count(len(NAMES))
     other.goto(lan_desk.base + "/")
     expect(other.locator("h1")).to_contain_text("Enter the desk")
     log_in(other, lan_desk, "jon", LONG)
-    expect(other.locator(".builds > li")).to_have_count(4)
+    expect(other.locator(".builds > li")).to_have_count(len(NAMES))
 
 
 def test_whoever_guesses_must_wait(page: Page, tmp_path: Path, heard: list[str]) -> None:

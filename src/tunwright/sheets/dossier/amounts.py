@@ -95,6 +95,8 @@ class Amounts:
         finding: the finding
         """
         value, limit = finding.value, finding.limit
+        if value is None and finding.verdict == "fails":
+            return "", ""
         for more in range(_MORE_DIGITS):
             pair = self._in_unit(value, finding.unit, more), self._in_unit(limit, finding.unit, more)
             if pair[0] != pair[1] or value == limit or value is None or not math.isfinite(value):

@@ -168,7 +168,8 @@ def _helping(build: Build, finding: Finding) -> str:
     """The worst state of a finding, and what would help."""
     if finding.verdict == "open":
         return f"measure or give: {'; '.join(labels(build, finding.missing))}"
-    return f"{finding.state}. Remedy: {finding.remedy.words}" if finding.remedy else finding.state
+    state = finding.state or (finding.note if finding.value is None else "")
+    return f"{state}. Remedy: {finding.remedy.words}" if finding.remedy else state
 
 
 def _once(said: str, before: str) -> str:

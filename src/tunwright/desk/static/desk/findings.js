@@ -43,7 +43,7 @@ export class Findings {
     return make("li", {}, make("button", { type: "button", class: `finding ${one.verdict}`, "data-key": one.key, onclick: () => this.open(one.key) },
       mark(one.verdict), make("span", { class: "what" }, one.question), make("span", { class: `word v-${one.verdict}` }, one.verdict),
       make("span", { class: "figures" }, make("b", {}, one.verdict === "open" ? "–" : one.value_shown), one.limit_shown ? make("small", {}, ` ${one.limit_shown}`) : null,
-        missing || one.state ? make("span", { class: "more" }, ` · ${missing || one.state}`) : null),
+        missing || one.state || one.note ? make("span", { class: "more" }, one.note || ` · ${missing || one.state}`) : null),
       make("span", { class: "cure", hidden: !one.remedy }, this.#cure(one.remedy))));
   }
 
