@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 import re
-from dataclasses import replace
 import shutil
 import subprocess
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache, partial
 from importlib.resources import files
 from pathlib import Path
