@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import signal
 import sys
@@ -30,6 +31,7 @@ QUEUE = 128  # connections that may wait: with the usual 5, twenty people at onc
 _LONGEST_BODY = 3_000_000  # refused before it is read [bytes]
 _LONGEST_HEADER = 64_000  # [bytes]
 _IDLE = 20  # a connection that says nothing is closed [s]
+_ALLOCATED = 50_000  # objects made before the young ones are looked through; a drawing makes some 20 000
 _LOOK = 0.5  # how often it is looked whether to stop [s]
 log = logging.getLogger("tunwright.desk.server")
 
@@ -176,6 +178,9 @@ def _has_screen() -> bool:
 def _serve(server: DeskServer, told: Event) -> None:
     """Serve until told to stop; then finish what is under way."""
     worker, serving = jobs.worker(), Thread(target=server.serve, name="server")
+    gc.collect()
+    gc.freeze()  # what was loaded stays; looking through it again and again would hold up every look
+    gc.set_threshold(_ALLOCATED)
     judging.start()
     worker.start()
     serving.start()
