@@ -23,7 +23,7 @@ Check = Callable[..., None]
 INCH = 0.0254
 POPOV = "Popov, Engineering Mechanics of Solids, example {}; read in a public companion that works the book's examples"
 TIMOSHENKO = "Timoshenko & Goodier, Theory of Elasticity, 3rd ed., art. 109, table of k1; from memory"
-EN_10365 = "EN 10365:2017, table of UPN; read in a public transcription of a mill's catalogue"
+EN_10365 = "EN 10365:2017, table of UPN; read in a public copy of a steelmaker's table"
 NEWMARK = "Newmark's closed form for a simple beam under a uniform load, worked by hand; derived, not published"
 EN_1995 = "EN 1995-1-1:2004 Annex B, worked by hand; derived, not published"
 

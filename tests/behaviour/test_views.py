@@ -3,264 +3,32 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
-from itertools import combinations
-from pathlib import Path
 
 import numpy as np
 import pytest
-from ezdxf.filemanagement import readfile
 
+from drawn import BARE, LIFTED, assessed, dimensions, groups, length_of, opened, read_length, texts
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
-from tunwright.demos import NAMES, demo_text
-from tunwright.sheets.annotate import flatten
+from tunwright.demos import demo_text
 from tunwright.sheets.drawing import (
     CentreMark,
     Circle,
-    Drawing,
     Entity,
     Gauge,
-    Group,
     Line,
     LinearDimension,
-    Point,
     Polyline,
     Text,
 )
 from tunwright.sheets.layout import extents
-from tunwright.sheets.lettering import SPARE, text_corners, text_width
-from tunwright.sheets.output import view_drawing, write_drawings
+from tunwright.sheets.output import view_drawing
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement, plan_view, rear_view, side_view
 from tunwright.sheets.views.marks import EMPTY
-from tunwright.sheets.views.paper import BINDING, EDGE, fitted, note_lines
 from tunwright.sheets.views.surfaces import full_state
-from tunwright.truck.states import LoadState
-
-BARE = """
-format = 1
-[order]
-title = "First talk"
-[chassis]
-gross_rating = "15000 kg"
-[[chassis.axle]]
-name = "front"
-at = "0 m"
-kerb_load = "3000 kg"
-rating = "6000 kg"
-steered = true
-[[chassis.axle]]
-name = "rear"
-at = "3.4 m"
-kerb_load = "1800 kg"
-rating = "10000 kg"
-driven = true
-tyres = 4
-[tank]
-middle = "2.6 m"
-length = "3.0 m"
-bottom = "1.2 m"
-shell = "4 mm"
-[tank.section]
-shape = "ellipse"
-width = "2.0 m"
-height = "1.3 m"
-"""
-
-FOUR_AXLES = """
-format = 1
-[order]
-title = "Potable water, four compartments, delivered to the villages of the upper valley and back, the second of three"
-rules = ["eu-96-53"]
-[chassis]
-gross_rating = "32000 kg"
-[[chassis.axle]]
-name = "front 1"
-at = "0 m"
-kerb_load = "2900 kg"
-rating = "7500 kg"
-steered = true
-[[chassis.axle]]
-name = "front 2"
-at = "1.94 m"
-kerb_load = "2800 kg"
-rating = "7500 kg"
-steered = true
-[[chassis.axle]]
-name = "rear 1"
-at = "5.1 m"
-kerb_load = "2000 kg"
-rating = "9500 kg"
-driven = true
-tyres = 4
-[[chassis.axle]]
-name = "rear 2"
-at = "6.45 m"
-kerb_load = "2000 kg"
-rating = "9500 kg"
-driven = true
-tyres = 4
-[[chassis.group]]
-name = "steering"
-axles = ["front 1", "front 2"]
-[[chassis.group]]
-name = "bogie"
-axles = ["rear 1", "rear 2"]
-rating = "18000 kg"
-[chassis.cab]
-front = "-1.45 m"
-back = "0.62 m"
-roof = "3.1 m"
-[tank]
-middle = "4.35 m"
-length = "6.6 m"
-bottom = "1.25 m"
-shell = "4 mm"
-fall = "2 %"
-fall_by = "floor"
-[tank.section]
-shape = "super-ellipse"
-width = "2.4 m"
-height = "1.35 m"
-exponent = 3.0
-[tank.head]
-shape = "dish"
-depth = "160 mm"
-[[tank.compartment]]
-name = "A"
-from = "0 m"
-to = "1.9 m"
-[[tank.compartment]]
-name = "B"
-from = "1.9 m"
-to = "3.3 m"
-[[tank.compartment]]
-name = "C"
-from = "3.4 m"
-to = "5.0 m"
-[[tank.compartment]]
-name = "D"
-from = "5.0 m"
-to = "6.6 m"
-[[tank.manhole]]
-at = "0.9 m"
-diameter = "500 mm"
-[[tank.manhole]]
-at = "2.6 m"
-diameter = "500 mm"
-[[tank.long_baffle]]
-y = "0 mm"
-[[tank.ring]]
-at = "1.0 m"
-height = "60 mm"
-thickness = "8 mm"
-[[tank.recess]]
-from = "5.2 m"
-to = "5.8 m"
-top = "300 mm"
-width = "600 mm"
-[[tank.pipe]]
-run = "along"
-diameter = "100 mm"
-from = "0.2 m"
-to = "1.6 m"
-height = "200 mm"
-[[tank.pipe]]
-run = "up"
-diameter = "100 mm"
-from = "2.0 m"
-height = "0.1 m"
-top = "1.2 m"
-[[item]]
-name = "metering cabinet with a very long name indeed"
-mass = "180 kg"
-at = "3.5 m"
-y = "-0.95 m"
-height = "0.75 m"
-on = "frame"
-length = "1200 mm"
-width = "500 mm"
-tall = "500 mm"
-[[item]]
-name = "beacon"
-mass = "10 kg"
-at = "1.0 m"
-height = "1.6 m"
-on = "tank"
-length = "300 mm"
-width = "300 mm"
-tall = "300 mm"
-"""
-
-LIFTED = BARE.replace(
-    '[[chassis.axle]]\nname = "rear"',
-    '[[chassis.axle]]\nname = "pusher"\nat = "2.3 m"\nkerb_load = "0 kg"\nrating = "5000 kg"\nlift = true\n'
-    'raised_when_weighed = true\n\n[[chassis.axle]]\nname = "rear"',
-)
-
-
-def assessed(text: str) -> Assessment:
-    return Assessment(read_text(text).build)
-
-
-@pytest.fixture(scope="module", params=[*NAMES, "bare", "four axles", "lifted"])
-def every(request: pytest.FixtureRequest) -> Assessment:
-    own = {"bare": BARE, "four axles": FOUR_AXLES, "lifted": LIFTED}
-    return assessed(own.get(request.param) or demo_text(request.param))
-
-
-@pytest.fixture(scope="module")
-def quarry() -> Assessment:
-    return assessed(demo_text("quarry-carrier"))
-
-
-@pytest.fixture(scope="module")
-def bare() -> Assessment:
-    return assessed(BARE)
-
-
-@pytest.fixture(scope="module")
-def four() -> Assessment:
-    return assessed(FOUR_AXLES)
-
-
-def opened(entities: Iterable[Entity], within: str = "") -> Iterator[tuple[str, Entity]]:
-    """Every entity with the path of the groups it stands in."""
-    for entity in entities:
-        if isinstance(entity, Group):
-            yield from opened(entity.entities, f"{within}/{entity.name}")
-        else:
-            yield within, entity
-
-
-def groups(entities: Iterable[Entity], name: str) -> list[Group]:
-    found = []
-    for entity in entities:
-        if isinstance(entity, Group):
-            found += ([entity] if entity.name == name else []) + groups(entity.entities, name)
-    return found
-
-
-def dimensions(entities: Iterable[Entity]) -> list[LinearDimension]:
-    return [entity for _, entity in opened(entities) if isinstance(entity, LinearDimension)]
-
-
-def length_of(dim: LinearDimension) -> float:
-    axis = 0 if dim.along == "u" else 1
-    return abs(dim.p2[axis] - dim.p1[axis])
-
-
-def texts(drawing: Drawing) -> list[str]:
-    return [part.text for part in flatten(drawing.entities, drawing.scale) if isinstance(part, Text)]
-
-
-def read_length(text: str) -> float:
-    """The figure of a metric dimension [m]."""
-    found = re.search(r"−?[\d\u00a0]+$", text)
-    assert found, text
-    return float(found.group().replace("\u00a0", "").replace("−", "-")) / 1000.0
 
 
 def test_dimensions_say_what_the_build_says(quarry: Assessment) -> None:
@@ -367,86 +135,6 @@ def test_what_has_no_size_is_named_as_not_drawn(quarry: Assessment) -> None:
     unsized = [item.name for item in quarry.build.item if not (item.length or item.width or item.tall)]
     assert unsized
     assert all(name in said for name in unsized)
-
-
-def apart(one: tuple[Point, ...], other: tuple[Point, ...]) -> bool:
-    """Whether two convex quadrangles have a line between them (separating axis)."""
-    for quad in (one, other):
-        for (au, av), (bu, bv) in zip(quad, (*quad[1:], quad[0]), strict=True):
-            nu, nv = bv - av, au - bu
-            here, there = ([u * nu + v * nv for u, v in box] for box in (one, other))
-            if max(here) <= min(there) + 1e-9 or max(there) <= min(here) + 1e-9:
-                return True
-    return False
-
-
-def overlapping(drawing: Drawing) -> list[tuple[str, str]]:
-    found = [part for part in flatten(drawing.entities, drawing.scale) if isinstance(part, Text)]
-    corners = [text_corners(part, drawing.scale) for part in found]
-    low, high = (end(np.array(corners), axis=1) for end in (np.min, np.max))
-    near = ((low[:, None] < high[None]) & (low[None] < high[:, None])).all(axis=2)  # a first sieve
-    pairs = [(i, j) for i, j in combinations(range(len(found)), 2) if near[i, j]]
-    return [(found[i].text, found[j].text) for i, j in pairs if not apart(corners[i], corners[j])]
-
-
-def states(assessment: Assessment) -> list[LoadState]:
-    full = full_state(assessment.truck)
-    half = replace(full, fill=0.5, parts=tuple(0.5 for _ in full.parts))
-    return [
-        full,
-        replace(full, brim=True),
-        replace(half, grade=0.12),
-        replace(half, braking=0.5, surface="braked"),
-        replace(half, slope=-0.1),
-        replace(full, fill=0.0, parts=tuple(0.0 for _ in full.parts), crew=False),
-    ]
-
-
-def test_no_two_texts_overlap_on_a_sheet(every: Assessment) -> None:
-    for state in states(every):
-        assert overlapping(general_arrangement(every, state=state)) == [], state.words
-
-
-@pytest.mark.parametrize("name", ["side", "rear", "plan"])
-def test_no_two_texts_overlap_on_a_view_alone(every: Assessment, name: str) -> None:
-    assert overlapping(view_drawing(every, name)) == []
-
-
-def test_everything_stands_inside_the_frame_of_the_sheet(every: Assessment) -> None:
-    drawing = general_arrangement(every)
-    mm = drawing.scale / 1000.0
-    room = extents([entity for entity in drawing.entities if isinstance(entity, Group)], drawing.scale)
-    assert room.left / mm >= BINDING
-    assert room.bottom / mm >= EDGE - 1e-6
-    assert room.right / mm <= 420.0 - EDGE + 1e-6
-    assert room.top / mm <= 297.0 - EDGE
-
-
-def test_no_lettering_is_smaller_than_can_be_read(every: Assessment) -> None:
-    drawing = general_arrangement(every)
-    assert min(part.height_mm for part in flatten(drawing.entities, drawing.scale) if isinstance(part, Text)) >= 1.8
-
-
-def test_every_demo_fills_its_sheet_at_a_standard_scale(every: Assessment) -> None:
-    drawing = general_arrangement(every)
-    room = extents(groups(drawing.entities, "side"), drawing.scale)
-    assert room.width > 0.45 * drawing.bounds.width
-
-
-def test_the_title_block_says_what_it_must(quarry: Assessment) -> None:
-    order = quarry.build.order
-    said = texts(general_arrangement(quarry, build_hash="0123456789abcdef" * 4))
-    joined = " ".join(said)
-    assert {order.number, order.customer, order.date, "0123456789ab", "1:40", "A3"} <= set(said)
-    assert "Site water carrier, Marrow Hollow quarry" in joined
-    assert "Drawn by the program from the build file; check before use." in joined
-
-
-def test_other_papers_and_unknown_ones(quarry: Assessment) -> None:
-    assert general_arrangement(quarry, paper="A2").scale < general_arrangement(quarry, paper="A3").scale
-    assert general_arrangement(quarry, paper="11x17").bounds.width == pytest.approx(0.4318 * 40.0)
-    with pytest.raises(ValueError, match="paper 'B9' is not known; allowed are A4, A3"):
-        general_arrangement(quarry, paper="B9")
 
 
 @pytest.mark.parametrize(
@@ -569,38 +257,6 @@ def test_a_page_can_find_items_and_the_tank_by_their_keys(quarry: Assessment) ->
     assert found <= keys
     assert 'data-part="tank" data-drag="u"' in svg
     assert re.findall(r'data-part="baffle" data-baffle="(\d)"', svg) == ["0", "1", "2"]
-
-
-def test_drawings_are_written_whole_and_the_same_each_time(quarry: Assessment, tmp_path: Path) -> None:
-    first = write_drawings(quarry, tmp_path / "one", build_hash="ab" * 32)
-    names = [f"{name}.{kind}" for name in ("side", "rear", "plan", "arrangement") for kind in ("svg", "dxf")]
-    assert [path.name for path in first] == names
-    assert sorted(path.name for path in (tmp_path / "one").iterdir()) == sorted(names)
-    again = write_drawings(quarry, tmp_path / "two", build_hash="ab" * 32)
-    assert [a.read_bytes() == b.read_bytes() for a, b in zip(first, again, strict=True)] == [True] * 8
-
-
-def test_dxf_files_need_no_repair(every: Assessment, tmp_path: Path) -> None:
-    for path in write_drawings(every, tmp_path):
-        if path.suffix == ".dxf":
-            report = readfile(path).audit()
-            assert (len(report.errors), len(report.fixes)) == (0, 0), path.name
-
-
-@pytest.mark.parametrize("words", ["short", "a title that is much too long for the room it has been given " * 3])
-def test_lettering_keeps_within_its_room(words: str) -> None:
-    text, height = fitted(words, 3.5, 60.0, bold=True)
-    assert SPARE * text_width(text, height, bold=True) <= 60.0 + 1e-9
-    assert height >= 1.8
-    assert text.endswith("…") == (len(words) > 60)
-
-
-def test_notes_are_broken_and_indented() -> None:
-    lines = note_lines(["one two three four five six seven", "20 % full"], 20.0)
-    assert lines[0][0] == 0.0
-    assert all(indent > 0.0 for indent, _ in lines[1:-1])
-    assert lines[-1] == (0.0, "20\u00a0% full")
-    assert all(indent + SPARE * text_width(line, 2.2) <= 20.0 for indent, line in lines)
 
 
 @pytest.mark.parametrize(("middle", "over"), [("3.75 m", False), ("7.90 m", True)])

@@ -64,7 +64,7 @@ def slip_steps(joint: Joint, worst: Worst) -> Iterator[Step]:
     worst: the bolt
     """
     yield from tightening_steps(joint)
-    bears = joint.one.slip(worst.pull)
+    bears = float(joint.one.slip(worst.pull))
     surface, left = slip_factors()[joint.bolts.surface], joint.one.tightened.settled
     yield Step(
         "held by friction", "μ (Fp − 0.8 Ft) / γM3",

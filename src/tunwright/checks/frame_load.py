@@ -172,7 +172,7 @@ def _row(one: Stresses, number: int, member: str, limits: Limits | None) -> Iter
         trial.case.words,
         member,
         f"{mine[stretch].member} at {place:.2f} m",
-        float(one.ladder.fills[fill]),
+        float(trial.fills[fill]),
         float(table[stretch, end, fill]),
         None if limits is None else limits.of(member, trial),
     )

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from tunwright.build.fields import slug
 from tunwright.build.mounting import Mount
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
@@ -67,7 +68,7 @@ def extremes(ladder: Ladder, mount: Mount) -> tuple[tuple[float, str], tuple[flo
         for pick, index in ((np.argmin, 0), (np.argmax, 1)):
             side, fill = np.unravel_index(int(pick(force)), force.shape)
             value = float(force[side, fill])
-            words = f"{trial.case.words}, {100 * ladder.fills[fill]:.0f} % full"
+            words = trial.state(int(fill))
             if index == 0 and value < least[0]:
                 least = (value, words)
             if index == 1 and value > most[0]:
@@ -80,7 +81,7 @@ def _rating(ladder: Ladder, mount: Mount, assumed: Sequence[str]) -> Finding:
     value, state = (-press, f"pressed, {pressed}") if -press >= pull else (pull, f"pulled up, {pulled}")
     limit = float(mount.rating or 0.0) / 1e3
     return Finding(
-        f"mount-{_slug(mount.name)}",
+        f"mount-{slug(mount.name)}",
         f"Is the mount {mount.name} rated for the force on it?",
         state,
         value / 1e3,
@@ -105,7 +106,7 @@ def _rating(ladder: Ladder, mount: Mount, assumed: Sequence[str]) -> Finding:
 
 def _travel(ladder: Ladder, mount: Mount, index: int) -> Finding:
     """How far the seat of a spring mount opens."""
-    key, question = f"mount-lift-{_slug(mount.name)}", f"Does the mount {mount.name} lift no farther than it may?"
+    key, question = f"mount-lift-{slug(mount.name)}", f"Does the mount {mount.name} lift no farther than it may?"
     if mount.travel is None:
         return not_known(key, question, SEAT, "m", (f"mount[{index + 1}].travel",))
     rows = [i for i in ladder.structure.mounted[mount.name] if ladder.frame.links[i].name.endswith(", seat")]
@@ -116,7 +117,7 @@ def _travel(ladder: Ladder, mount: Mount, index: int) -> Finding:
         side, fill = np.unravel_index(int(opened.argmax()), opened.shape)
         if opened[side, fill] > value:
             value = float(opened[side, fill])
-            state = f"{trial.case.words}, {100 * ladder.fills[fill]:.0f} % full"
+            state = trial.state(int(fill))
     limit = float(mount.travel)
     return Finding(key, question, state, value, limit, "m", "at_most", verdict(value, limit, "at_most"), SEAT)
 
@@ -131,7 +132,7 @@ def _frequency(ladder: Ladder) -> Finding:
         if ladder.frame.links[i].name.endswith((", up", ", seat"))
     )
     water = float(truck.volumes.net.sum()) * float(truck.build.states.liquid_density)
-    dry = truck.weights.on_tank.mass
+    dry = sum(lump.mass.mass for lump in truck.weights.lumps if lump.of == "tank" or lump.key == "subframe")
     mass = dry + water
     value, limit = math.sqrt(stiff / mass) / (2 * math.pi), shop_value("mount_frequency")
     return Finding(
@@ -145,15 +146,9 @@ def _frequency(ladder: Ladder) -> Finding:
         verdict(value, limit, "at_least"),
         Rule("lowest frequency of a tank on its mounts", mark=shop_values()["mount_frequency"].mark),
         working=(
-            Step(
-                "mass on the mounts", "tank + water", f"{n(truck.weights.on_tank.mass)} + {n(water)}", f"{n(mass)} kg"
-            ),
+            Step("mass on the mounts", "tank and subframe + water", f"{n(dry)} + {n(water)}", f"{n(mass)} kg"),
             Step(
                 "bounce", "√(k / m) / 2π", f"k = {n(stiff / 1e6, 2)} kN/mm", f"{n(value, 2)} Hz", "one mass on springs"
             ),
         ),
     )
-
-
-def _slug(name: str) -> str:
-    return "-".join("".join(c if c.isalnum() else " " for c in name.lower()).split())

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tunwright.build.mounting import BoltSet
+from tunwright.build.mounting_sense import hole
 from tunwright.checks.finding import Finding, Rule, Sense, not_known, verdict
-from tunwright.tables.bolts import bolt_sizes
 from tunwright.tables.read import shop_value, shop_values
+from tunwright.truck.fastening.pattern import first_row
 from tunwright.truck.truck import Truck
 
 
@@ -23,7 +24,7 @@ def rule_findings(truck: Truck) -> Iterator[Finding]:
         yield _taper(truck)
         yield from _liner_ends(truck)
     if build.mount and build.chassis.frame.cross_member:
-        yield _clear_of_cross_members(truck)
+        yield from _clear_of_cross_members(truck)
     if build.mount and build.chassis.frame.liner:
         yield _clear_of_liners(truck)
     if any(one.bolts for one in build.mount):
@@ -73,18 +74,17 @@ def _liner_ends(truck: Truck) -> Iterator[Finding]:
     yield _judged("frame-step", question, state, abs(end - start), limit, "at_least", "liner_beyond")
 
 
-def _clear_of_cross_members(truck: Truck) -> Finding:
+def _clear_of_cross_members(truck: Truck) -> Iterator[Finding]:
     places = [float(one.at) for one in truck.build.chassis.frame.cross_member]
     mounts = [one for one in truck.build.mount if one.kind != "pivot"]
     pairs = [(abs(float(m.at) - x), m.name, x) for m in mounts for x in places]
-    question = "Do brackets and plates stay clear of the cross-members' ends in the web?"
     if not pairs:
-        return _judged("mount-clear", question, "a pivot alone", 1.0, 0.2, "at_least", "mount_to_cross_member")
+        return
+    question = "Do brackets and plates stay clear of the cross-members' ends in the web?"
     gap, name, x = min(pairs)
     state = f"{name}, cross-member at {x:.2f} m"
-    return _judged(
-        "mount-clear", question, state, gap, shop_value("mount_to_cross_member"), "at_least", "mount_to_cross_member"
-    )
+    limit = shop_value("mount_to_cross_member")
+    yield _judged("mount-clear", question, state, gap, limit, "at_least", "mount_to_cross_member")
 
 
 def _clear_of_liners(truck: Truck) -> Finding:
@@ -97,9 +97,11 @@ def _clear_of_liners(truck: Truck) -> Finding:
 
 
 def _holes(truck: Truck) -> Iterator[Finding]:
-    """Holes drilled into the web: distance to the flange, size, number above each other."""
+    """Holes drilled into the web: distance to the flange, size, number above each other. Clamps need none."""
     frame = truck.build.chassis.frame
-    bolted = [(one.name, one.bolts) for one in truck.build.mount if one.bolts is not None]
+    bolted = [(one.name, one.bolts) for one in truck.build.mount if one.bolts is not None and one.kind != "clamp"]
+    if not bolted:
+        return
     largest, name = max((hole(bolts), name) for name, bolts in bolted)
     question = "Is no hole in the rail's web too large?"
     yield _judged("hole-size", question, name, largest, shop_value("hole_largest"), "at_most", "hole_largest")
@@ -115,26 +117,8 @@ def _holes(truck: Truck) -> Iterator[Finding]:
     yield _judged("hole-flange", question, name, gap, shop_value("hole_to_flange"), "at_least", "hole_to_flange")
 
 
-def hole(bolts: BoltSet) -> float:
-    """Diameter of the holes of a set of bolts, medium series of ISO 273 [m].
-
-    bolts: the bolts
-    """
-    return bolt_sizes()[bolts.size].holes["medium"]
-
-
-def upper_row(bolts: BoltSet, rail_height: float) -> float:
-    """From the rail's upper flange down to the upper row of holes [m]; the pattern stands in the middle where not said.
-
-    bolts: the bolts
-    rail_height: height of the rail [m]
-    """
-    deep = (bolts.rows - 1) * float(bolts.row_spacing or 0.0)
-    return 0.5 * (rail_height - deep) if bolts.drop is None else float(bolts.drop)
-
-
 def _to_flange(bolts: BoltSet, rail_height: float) -> float:
     """Least distance of the middle of a hole from the outside of a flange [m]."""
-    first = upper_row(bolts, rail_height)
+    first = first_row(bolts, rail_height) or 0.0
     last = first + (bolts.rows - 1) * float(bolts.row_spacing or 0.0)
     return min(first, rail_height - last)

@@ -67,7 +67,7 @@ def _finding(
     one, other = free.worst(member, static=static), held.worst(member, static=static)
     worst, rest, words = (one, other, "held") if one.value >= other.value else (other, one, "free")
     limit = None if strength is None else share * strength / MPA
-    state = f"{worst.stretch.member} at {worst.x:.2f} m, {worst.trial.case.words}, {100 * worst.fill:.0f} % full"
+    state = f"{worst.stretch.member} at {worst.x:.2f} m, {worst.trial.state(worst.fill)}"
     note = (
         f"With the rails' warping {words} at the cross-members it is {n(rest.value / MPA)} MPa: the truth lies between."
     )
@@ -144,7 +144,7 @@ def _sag(free: Stresses, assumed: tuple[str, ...]) -> Finding:
     return Finding(
         "frame-sag",
         "How far do the rails sag between the axles?",
-        f"at {x[inside][place]:.2f} m, {100 * ladder.fills[fill]:.0f} % full",
+        f"at {x[inside][place]:.2f} m, {trial.state(fill)}",
         value,
         limit,
         "m",

@@ -118,7 +118,7 @@ def _row(scheme: Scheme, framework: Framework) -> SchemeRow:
         trouble,
         worst_of(bounds, "rail", static=True).value,
         rail.value,
-        f"{rail.stretch.member} at {show_number(rail.x, 2)} m, {rail.trial.case.words}, {100 * rail.fill:.0f} % full",
+        f"{rail.stretch.member} at {show_number(rail.x, 2)} m, {rail.trial.state(rail.fill)}",
         None if build.subframe is None else worst_of(bounds, "subframe").value,
         max(0.0, -press[0]),
         press[1],

@@ -8,8 +8,12 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from tunwright.handbook.positive import positive
 
+Floats = NDArray[np.float64]
 GAMMA_M2 = 1.25
 GAMMA_M3 = 1.25
 LEAST_END, LEAST_EDGE, LEAST_PITCH, LEAST_GAUGE = 1.2, 1.2, 2.2, 2.4
@@ -63,19 +67,21 @@ def tension_resistance(
     return (0.63 if countersunk else 0.9) * tensile_strength * stress_area / gamma
 
 
-def combined_use(*, shear: float, tension: float, shear_resistance: float, tension_resistance: float) -> float:
+def combined_use(
+    *, shear: ArrayLike, tension: ArrayLike, shear_resistance: float, tension_resistance: float
+) -> Floats:
     """Utilisation under shear and tension together [-]: the larger of Fv/Fv,Rd + Ft/(1.4 Ft,Rd) and Ft/Ft,Rd.
 
-    shear: shear on the bolt [N], 0 or more
-    tension: pull on the bolt, prying included [N]; compression counts as none
+    shear: shear on one bolt or many [N], 0 or more
+    tension: pull on the same, prying included [N]; compression counts as none
     shear_resistance: Fv,Rd [N], above 0
     tension_resistance: Ft,Rd [N], above 0
 
     Source: EN 1993-1-8, Table 3.4.
     """
     positive(shear_resistance=(shear_resistance, "60e3 N"), tension_resistance=(tension_resistance, "90e3 N"))
-    pull = max(tension, 0.0) / tension_resistance
-    return max(abs(shear) / shear_resistance + pull / 1.4, pull)
+    pull = np.maximum(tension, 0.0) / tension_resistance
+    return np.maximum(np.abs(shear) / shear_resistance + pull / 1.4, pull)
 
 
 def bearing_resistance(
@@ -152,9 +158,9 @@ def slip_resistance(
     slip_factor: float,
     surfaces: int = 1,
     hole_factor: float = 1.0,
-    tension: float = 0.0,
+    tension: ArrayLike = 0.0,
     gamma: float = GAMMA_M3,
-) -> float:
+) -> Floats:
     """Slip resistance of a preloaded bolt [N], Fs,Rd = ks n mu (Fp,C - 0.8 Ft) / gamma_M3, not below 0.
 
     preload: Fp,C, 0.7 fub As [N], above 0
@@ -162,14 +168,15 @@ def slip_resistance(
     surfaces: friction surfaces n [-], 1 or more
     hole_factor: ks [-], 1.0 for normal holes, 0.85 oversize or short slots across the load, 0.7 long slots across,
         0.76 short and 0.63 long slots along it
-    tension: outside pull on the bolt at the same time [N], 0 or more
+    tension: outside pull on one bolt or many at the same time [N]; compression counts as none
     gamma: partial factor [-], above 0; 1.25 in the ultimate, 1.1 in the serviceability limit state
 
     Source: EN 1993-1-8, 3.9, Tables 3.6 and 3.7.
     """
     positive(preload=(preload, "110e3 N"), slip_factor=(slip_factor, "0.2"), gamma=(gamma, "1.25"))
     positive(surfaces=(surfaces, "1"), hole_factor=(hole_factor, "1.0"))
-    return hole_factor * surfaces * slip_factor * max(preload - 0.8 * max(tension, 0.0), 0.0) / gamma
+    left = np.maximum(preload - 0.8 * np.maximum(tension, 0.0), 0.0)
+    return np.asarray(hole_factor * surfaces * slip_factor * left / gamma)
 
 
 def punching_resistance(

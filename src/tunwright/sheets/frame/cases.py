@@ -47,7 +47,7 @@ def case_rows(framework: Framework) -> list[CaseRow]:
         rails = [_most(stresses, key, "rail") for stresses in both]
         subs = [_most(stresses, key, "subframe") for stresses in both]
         worst = max(one for one in rails if one is not None)
-        fill = float(framework.ladder.fills[worst[1]])
+        fill = float(trial.fills[worst[1]])
         found.append(CaseRow(key, case.words, case.static, _pair(rails), _pair(subs), fill))
     return found
 

@@ -40,7 +40,7 @@ class Shown:
     @property
     def words(self) -> str:
         """The state in words."""
-        return state_words(self.trial, float(self.stresses.ladder.fills[self.fill]))
+        return state_words(self.trial, self.fill)
 
     @property
     def bound(self) -> str:
@@ -62,14 +62,13 @@ class Peak:
     value: float
 
 
-def state_words(trial: Trial, fill: float) -> str:
+def state_words(trial: Trial, fill: int) -> str:
     """A case at a fill in words.
 
     trial: the case
-    fill: part of the net volume
+    fill: number of the fill
     """
-    words = trial.case.words
-    return words if words.endswith("tank empty") else f"{words}, {100.0 * fill:.0f}{THIN}% full"
+    return trial.state(fill).replace(" %", f"{THIN}%")
 
 
 def why_not(assessment: Assessment) -> str:

@@ -69,11 +69,11 @@ def _stress(framework: Framework) -> list[EnvelopePart]:
     return found
 
 
-_Table = tuple[Floats, list[tuple[Trial, Floats]], Floats]
+_Table = tuple[Floats, list[tuple[Trial, Floats]]]
 
 
 def _tables(framework: Framework, kind: str, *, static: bool | None, row: int | None) -> _Table:
-    """Places [m], values (sides and places, fills) of every case, and the fills."""
+    """Places [m], and values (sides and places, fills) of every case."""
     x, found = np.zeros(0), []
     for stresses in (framework.stresses, framework.held):
         for trial in standing_trials(framework, static=static):
@@ -83,7 +83,7 @@ def _tables(framework: Framework, kind: str, *, static: bool | None, row: int | 
                 x = np.array([(stresses.stretches[i].start, stresses.stretches[i].end) for i in mine]).ravel()
                 sides.append(_values(stresses, trial, mine, row))
             found.append((trial, np.stack(sides)))
-    return x, found, framework.ladder.fills
+    return x, found
 
 
 def _values(stresses: Stresses, trial: Trial, mine: list[int], row: int | None) -> Floats:
@@ -96,11 +96,11 @@ def _values(stresses: Stresses, trial: Trial, mine: list[int], row: int | None) 
 
 def _edge(quantity: Quantity, name: str, layer: str, table: _Table, sign: int) -> EnvelopePart:
     """The upper edge, or the lower one with sign -1."""
-    x, cases, fills = table
+    x, cases = table
     every = np.stack([sign * values for _, values in cases])  # (cases, sides, places, fills)
     y = sign * every.max(axis=(0, 1, 3))
     case, _, _, fill = np.unravel_index(int(every.argmax()), every.shape)
-    return EnvelopePart(quantity, name, layer, x, y, state_words(cases[case][0], float(fills[fill])))
+    return EnvelopePart(quantity, name, layer, x, y, state_words(cases[case][0], int(fill)))
 
 
 def bounds_of(assessment: Assessment, *, static: bool | None) -> list[Bound]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from tunwright.build.model import Build
 from tunwright.build.mounting import Mount
-from tunwright.checks.frame_rules import hole
+from tunwright.build.mounting_sense import hole
 from tunwright.sheets.frame.mount_marks import bolt_places
 from tunwright.tables.read import shop_value
 

@@ -6,10 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tunwright.build.mounting import BoltSet, Mount
-from tunwright.checks.frame_rules import hole, upper_row
+from tunwright.build.mounting_sense import hole
 from tunwright.sheets.drawing import Circle, Entity, Group, Line, Point, Polyline
 from tunwright.sheets.views.shapes import box
 from tunwright.sheets.views.vehicle import Vehicle
+from tunwright.truck.fastening.pattern import first_row, places
 
 HALF = 0.10  # of a mount of unknown size [m]
 _PLATE, _LEG = 0.012, 0.045
@@ -65,13 +66,8 @@ def bolt_places(at: float, bolts: BoltSet, rail: float) -> list[tuple[float, flo
     bolts: its bolts
     rail: height of the rail [m]
     """
-    first = upper_row(bolts, rail)
-    middle = 0.5 * (bolts.columns - 1)
-    return [
-        (at + (column - middle) * float(bolts.spacing or 0.0), first + row * float(bolts.row_spacing or 0.0))
-        for row in range(bolts.rows)
-        for column in range(bolts.columns)
-    ]
+    found = places(bolts, first_row(bolts, rail) or 0.0)
+    return [(at + float(x), -float(y)) for x, y in found]
 
 
 def half_length(mount: Mount) -> float:
@@ -101,9 +97,9 @@ def _web_plate(mount: Mount, at: Levels, high: float) -> list[Entity]:
     low = at.low + 0.25 * at.rail
     holes: list[Entity] = []
     if mount.bolts is not None:
-        places = bolt_places(x, mount.bolts, at.rail)
-        low = max(at.top - max(down for _, down in places) - float(mount.bolts.edge), at.low)
-        holes = [Circle((u, at.top - down), 0.5 * hole(mount.bolts), "thin", "sheet") for u, down in places]
+        spots = bolt_places(x, mount.bolts, at.rail)
+        low = max(at.top - max(down for _, down in spots) - float(mount.bolts.edge), at.low)
+        holes = [Circle((u, at.top - down), 0.5 * hole(mount.bolts), "thin", "sheet") for u, down in spots]
     return [box(x - half, low, x + half, high, "thin", "sheet"), *holes]
 
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from tunwright.build.model import Build
 from tunwright.build.mounting import BoltSet
+from tunwright.handbook.bolt_resistance import combined_use
 from tunwright.tables.read import shop_value
 from tunwright.truck.fastening.pattern import first_row, on_bolts, wrenches
 from tunwright.truck.fastening.resist import OneBolt
@@ -153,8 +154,9 @@ class Joint:
         if bears is None:
             return None
         shear, pull = self._each
-        tension = pull / self.one.tension
-        return self._worst(np.maximum(shear / bears + tension / 1.4, tension))
+        return self._worst(
+            combined_use(shear=shear, tension=pull, shear_resistance=bears, tension_resistance=self.one.tension)
+        )
 
     def slip(self) -> Worst:
         """Against slip in daily use."""
@@ -167,8 +169,7 @@ class Joint:
     @cached_property
     def _slip_use(self) -> Floats:
         shear, pull = self._each
-        left = np.maximum(self.one.tightened.settled - 0.8 * pull, 1e-3 * self.one.tightened.settled)
-        used: Floats = shear / (self.one.slip() * left / self.one.tightened.settled)
+        used: Floats = shear / np.maximum(self.one.slip(pull), 1e-3 * self.one.slip())
         return used
 
     def bearing(self, thickness: float, tensile: float, *, edges: bool) -> Worst:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from tunwright.build.mounting import BoltSet
 from tunwright.build.mounting_sense import hole
@@ -13,6 +14,7 @@ from tunwright.handbook import bolt_resistance as en
 from tunwright.tables.bolts import slip_factors
 from tunwright.truck.fastening.tightening import Tightening, tightening
 
+Floats = NDArray[np.float64]
 BOLT_STEEL, PLATE_STEEL = 205e9, 210e9
 SLIP_GAMMA = 1.1
 """Partial factor against slip in daily use: EN 1993-1-8, 2.2, serviceability."""
@@ -54,10 +56,10 @@ class OneBolt:
         """Friction between web and plate [-]."""
         return slip_factors()[self.bolts.surface].value
 
-    def slip(self, tension: float = 0.0) -> float:
+    def slip(self, tension: ArrayLike = 0.0) -> Floats:
         """Slip resistance at the least preload after settling, in daily use [N].
 
-        tension: pull on it [N]
+        tension: pull on it, or on many [N]
         """
         return en.slip_resistance(
             preload=self.tightened.settled, slip_factor=self.slip_factor, tension=tension, gamma=SLIP_GAMMA

@@ -54,9 +54,8 @@ def mount_sides(securing: Securing, mount: Mount, ladder: Ladder | None) -> tupl
     cases = [(throw.words, throw.daily) for throw in securing.throws]
     framed = {} if ladder is None else _framed(ladder, mount)
     if ladder is not None:
-        fills = [f"{100 * fill:.0f} % full" for fill in ladder.fills]
         trials = [trial for trial in ladder.trials if not trial.lost]
-        cases += [(f"{trial.case.words}, {at}", trial.case.kind != "jacked") for trial in trials for at in fills]
+        cases += [(trial.state(i), not trial.case.jack) for trial in trials for i in range(len(trial.fills))]
     found = []
     for side in sides(mount):
         own = {word: f for (name, at, word), f in securing.forces.items() if (name, at) == (mount.name, side)}

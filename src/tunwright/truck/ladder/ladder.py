@@ -48,6 +48,7 @@ class Trial:
     """One case at every fill.
 
     case: what happens
+    fills: water over net volume (fills,) [-]; on jacks the tank is always empty
     coefficients: of the solved loads (loads, fills)
     before: forces in the links before anything moves (links, fills) [N]
     opened: forces that stand in for lifted links (push-only links, fills) [N]
@@ -55,10 +56,18 @@ class Trial:
     """
 
     case: Case
+    fills: Floats
     coefficients: Floats
     before: Floats
     opened: Floats
     lost: str = ""
+
+    def state(self, fill: int) -> str:
+        """The case at one of its fills, in words.
+
+        fill: number of the fill
+        """
+        return self.case.words if self.case.jack else f"{self.case.words}, {100 * self.fills[fill]:.0f} % full"
 
 
 class Ladder:
@@ -184,15 +193,19 @@ class Ladder:
         for i, case in enumerate(self.cases):
             mine = slice(i * count, (i + 1) * count)
             words = FALLS if lost[mine].any() else ""
-            found.append(Trial(case, coefficients[:, mine], before[:, mine], opened[:, mine], words))
+            own = coefficients[:, mine], before[:, mine], opened[:, mine]
+            found.append(Trial(case, self._fills_of(case), *own, words))
         return tuple(found)
+
+    def _fills_of(self, case: Case) -> Floats:
+        return np.zeros_like(self.fills) if case.jack else self.fills
 
     def _states(self, case: Case) -> list[LoadState]:
         count = len(self.truck.solid.compartments)
         surface: Surface = "braked" if case.braking else "settled"
         return [
             LoadState("even", float(f), (float(f),) * count, crew=True, braking=case.braking, surface=surface, stance=0)
-            for f in (np.zeros_like(self.fills) if case.jack else self.fills)
+            for f in self._fills_of(case)
         ]
 
     def _loaded(self, case: Case) -> tuple[Floats, Floats]:

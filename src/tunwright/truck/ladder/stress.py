@@ -30,7 +30,7 @@ class Worst:
     stretch: where
     x: place behind the first axle [m]
     trial: in which case
-    fill: at which fill [-]
+    fill: number of the fill
     forces: N, Vy, Vz, T, My, Mz, B there [N, N m, N m2]
     """
 
@@ -39,7 +39,7 @@ class Worst:
     stretch: Stretch
     x: float
     trial: Trial
-    fill: float
+    fill: int
     forces: Floats
 
 
@@ -92,7 +92,7 @@ class Stresses:
             one,
             one.end if end else one.start,
             trial,
-            float(self.ladder.fills[fill]),
+            int(fill),
             forces,
         )
 

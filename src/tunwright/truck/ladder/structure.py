@@ -117,11 +117,6 @@ class Structure:
         """
         return -self.half if side == "left" else self.half
 
-    @property
-    def liner_ends(self) -> tuple[float, ...]:
-        """Where reinforcements begin and end [m]."""
-        return tuple(float(x) for one in self.build.chassis.frame.liner for x in (one.start, one.end))
-
     def rail_walls(self, x: float, side: str) -> Walls:
         """The section of a rail at a place.
 
