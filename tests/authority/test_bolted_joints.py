@@ -79,6 +79,12 @@ def test_bearing_and_punching(check) -> None:
     wide = bearing_resistance(**{**plate, "plate_strength": 360e6, "bolt_strength": 800e6})
     check("Fb,Rd far from all edges", source="EN 1993-1-8, Table 3.4, 2.5 fu d t / 1.25 by hand", expected=115.2,
           ours=wide / 1000, tol=1e-9, unit="kN")
+    one_row = bearing_resistance(**{**plate, "plate_strength": 360e6, "bolt_strength": 800e6}, single_row=True)
+    source = "EN 1993-1-8, 3.6.1 (10) from memory, 1.5 fu d t / 1.25 by hand"
+    check("Fb,Rd far from all edges, one bolt row", source=source, expected=69.12, ours=one_row / 1000, tol=1e-9,
+          unit="kN")
+    near = {"end": 0.0264, "edge": 0.0264, **plate}
+    assert bearing_resistance(**near, single_row=True) == bearing_resistance(**near), "below the bound as it was"
 
 
 def test_slip(check) -> None:

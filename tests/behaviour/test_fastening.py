@@ -27,6 +27,7 @@ from tunwright.build.problems import BuildProblems
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
 from tunwright.checks.fastening import Fastenings, fastening_findings
+from tunwright.checks.fastening_bolts import FLAT
 from tunwright.checks.fastening_remedy import fastening_remedy
 from tunwright.checks.finding import Finding
 from tunwright.checks.frame import Framework
@@ -72,7 +73,7 @@ def test_the_hard_cases_name_their_source_and_their_force() -> None:
 
 def test_without_a_frame_model_the_note_says_so() -> None:
     assert "stiff tank on its mounts alone" in findings(*ALL)["fastening-bolts-rear-plates"].note
-    assert findings(*ALL, model=True)["fastening-bolts-rear-plates"].note == ""
+    assert findings(*ALL, model=True)["fastening-bolts-rear-plates"].note == FLAT
 
 
 def test_a_frame_model_that_fails_is_said_and_the_rest_is_judged() -> None:
@@ -241,6 +242,23 @@ def test_class_12_9_is_beyond_the_rule() -> None:
     assert found["fastening-bolts-rear-plates"].verdict == "open"
     assert "12.9" in found["fastening-bolts-rear-plates"].missing[0]
     assert found["fastening-slip-rear-plates"].value is not None
+
+
+def test_clamps_of_class_12_9_are_beyond_the_rule_too() -> None:
+    front = {"name": "front clamps", "at": "1.6 m", "kind": "clamp", "bolts": CLAMPS | {"grade": "12.9"}}
+    found = findings(front, front | {"name": "rear clamps", "at": "5.1 m"})
+    assert found["fastening-bolts-front-clamps"].verdict == "open"
+    assert "12.9" in found["fastening-bolts-front-clamps"].missing[0]
+    assert found["fastening-slip-front-clamps"].value is not None
+
+
+def test_a_plate_with_one_row_of_bolts_says_what_bounds_it() -> None:
+    one_row = {**{k: v for k, v in BOLTS.items() if k not in ("drop", "row_spacing")}, "columns": 4, "rows": 1}
+    for bolts, said in ((one_row, True), (BOLTS, False)):
+        found = findings(PLATES | {"bolts": bolts | {"plate_strength": "360 MPa"}}, REAR_BOLTED)
+        for part in ("plate", "rail"):
+            steps = {step.what: step.formula for step in found[f"fastening-{part}-rear-plates"].working}
+            assert ("one bolt row" in steps["bearing resistance"]) == said
 
 
 def test_no_mounts_no_findings() -> None:

@@ -45,6 +45,35 @@ def test_too_much_water_is_capped_and_the_broken_order_is_named() -> None:
     assert Assessment(found.build, cap=litres / 1000 + 0.02).finding("gross").verdict == "fails"
 
 
+def changed_verdicts(before: Assessment, after: Assessment) -> tuple[set[str], set[str]]:
+    """Keys that fail after a change only, and keys that fail before it only."""
+    was, now = ({f.key for f in one.findings if f.verdict == "fails"} for one in (before, after))
+    return now - was, was - now
+
+
+def test_a_remedy_tells_what_it_does_to_the_frame_too() -> None:
+    found = quarry(('middle = "3.75 m"', 'middle = "3.10 m"'))
+    told = remedy_of(found, "axle-front")
+    by = int(re.search(r"move the tank back (\d+) mm", told.words).group(1))  # type: ignore[union-attr]
+    breaks, cures = changed_verdicts(found, quarry(('middle = "3.75 m"', f'middle = "{3.10 + by / 1000:.3f} m"')))
+    assert {"frame-rail", "axle-front"} <= cures
+    assert (set(told.breaks), {*told.cures, "axle-front"}) == (breaks, cures)
+
+
+def test_a_remedy_that_is_too_much_for_the_rails_says_so() -> None:
+    """Forward with the tank, to unload the rear axles: rails that hold by a hair do not bear it."""
+    too_far_back = ('middle = "3.75 m"', 'middle = "4.40 m"')
+    rail = quarry(too_far_back).finding("frame-rail")
+    strength = 500.0 * 1.001 * rail.value / rail.limit  # type: ignore[operator]
+    found = quarry(too_far_back, ('value = "500 MPa"', f'value = "{strength:.2f} MPa"'))
+    assert found.finding("frame-rail").verdict == "close"
+    told = remedy_of(found, "axle-rear-1")
+    by = int(re.search(r"move the tank forward (\d+) mm", told.words).group(1))  # type: ignore[union-attr]
+    assert "frame-rail" in told.breaks
+    moved = (too_far_back[0], f'middle = "{4.40 - by / 1000:.3f} m"')
+    assert quarry(moved, ('value = "500 MPa"', f'value = "{strength:.2f} MPa"')).finding("frame-rail").verdict == "fails"
+
+
 def test_a_tank_too_small_is_lengthened() -> None:
     found = quarry(('volume = "12000 L"', 'volume = "13500 L"'))
     words = remedy_of(found, "capacity").words

@@ -16,6 +16,7 @@ from tunwright.truck.fastening.clamp import Clamp
 from tunwright.truck.fastening.held import by_friction, holds, sides
 from tunwright.truck.fastening.joint import Joint, Web, web_at
 from tunwright.truck.fastening.pattern import on_bolts, outline, places, wrenches
+from tunwright.truck.fastening.resist import OneBolt
 from tunwright.truck.fastening.securing import Securing
 from tunwright.truck.fastening.sides import Side, mount_sides
 from tunwright.truck.fastening.tightening import tightening
@@ -246,8 +247,30 @@ def test_clamps_hold_by_their_friction_by_hand(check: Callable[..., None]) -> No
     slips = clamp.slip()
     source = "law: level force / (mu (clamps - lift) / gamma)"
     check("clamps, friction used", source=source, expected=5e3 / held, ours=slips.use, tol=1e-9)
-    pull = clamp.strength().pull
+    pull = clamp.strength().pull  # type: ignore[union-attr]
     check("clamps, pull of a leg", source="law: lift / legs", expected=2e3, ours=pull, tol=1e-9, unit="N")
+
+
+def test_clamps_alone_hold_by_more_in_the_hard_cases(check: Callable[..., None]) -> None:
+    """Once slipping nothing holds: thrown hard, the factor is that of the ultimate limit state."""
+    bolts = BoltSet.model_validate({**BOLTS, "columns": 2, "rows": 1, "surface": "painted"})
+    force = np.array([(-5e3, 0.0, -6e3)])
+    hard = Clamp(bolts, (Side("left", ("thrown",), np.array([False]), force, force),))
+    held = 0.15 * (2 * hard.one.tightened.settled + 6e3) / 1.25
+    source = "law: level force / (mu (clamps + weight) / 1.25), EN 1993-1-8, 2.2 from memory"
+    check("clamps thrown, friction used", source=source, expected=5e3 / held, ours=hard.slip().use, tol=1e-9)
+
+
+@pytest.mark.parametrize(("columns", "rows", "factor"), [(3, 1, 1.5), (1, 3, 1.5), (3, 2, 2.5)])
+def test_one_row_of_bolts_bears_less(columns: int, rows: int, factor: float, check: Callable[..., None]) -> None:
+    """Far from all edges and from each other: 2.5 fu d t / gamma, 1.5 with one row in single lap."""
+    far = {"spacing": "300 mm", "row_spacing": "300 mm", "edge": "200 mm", "drop": "200 mm"}
+    one = OneBolt(BoltSet.model_validate({**BOLTS, **far, "columns": columns, "rows": rows}))
+    check(
+        f"hole of {columns} by {rows} bolts", source="EN 1993-1-8, Table 3.4 and 3.6.1 (10) by hand", unit="kN",
+        expected=factor * 490e6 * 0.016 * 0.008 / 1.25 / 1e3, ours=one.bearing(0.008, 490e6, edges=True) / 1e3,
+        tol=1e-9,
+    )  # fmt: skip
 
 
 def test_upright_welds_by_hand(check: Callable[..., None]) -> None:

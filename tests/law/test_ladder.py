@@ -11,8 +11,8 @@ import pytest
 
 from tunwright.build.reading import read_text
 from tunwright.handbook.beams import CHI, FREEDOMS, RY, W
+from tunwright.truck.axles import GRAVITY
 from tunwright.truck.ladder import stations
-from tunwright.truck.ladder.cases import GRAVITY
 from tunwright.truck.ladder.ladder import Ladder
 from tunwright.truck.ladder.running import unsprung
 from tunwright.truck.ladder.stress import Stresses

@@ -30,7 +30,7 @@ class Assessment:
 
     build: the build
     cap: volume the tank is filled to at most [m3], None for the brim; for trying a fill limit
-    frame: ask about the frame too; left out where a change that does not touch it is tried many times
+    frame: ask about frame and fastenings too; left out where many changes are tried for findings without them
     """
 
     def __init__(self, build: Build, *, cap: float | None = None, frame: bool = True) -> None:

@@ -11,6 +11,7 @@ from tunwright.build.shown import show_number as n
 from tunwright.checks.fastening_steps import kilonewtons as kn
 from tunwright.checks.fastening_working import bolt_steps, slip_steps, strength_steps, tightening_steps
 from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
+from tunwright.handbook.bolt_resistance import ONE_ROW
 from tunwright.tables.read import shop_values
 from tunwright.truck.fastening.joint import Joint, Worst
 from tunwright.truck.fastening.securing import Securing
@@ -18,8 +19,9 @@ from tunwright.truck.fastening.securing import Securing
 EN = "EN 1993-1-8:2005"
 SLIP = Rule(EN, "3.4.1, category B; 3.9", mark="memory")
 STRENGTH = Rule(EN, "3.6, Table 3.4", mark="memory")
-BEARING = Rule(EN, "3.6, Tables 3.3 and 3.4", mark="memory")
+BEARING = Rule(EN, "3.6, Tables 3.3 and 3.4, 3.6.1 (10)", mark="memory")
 PROOF = Rule("ISO 898-1:2013, Table 5; a bolt tightened and pulled stays within its proof load", mark="memory")
+FLAT = "Prying and the bending of plate or bracket are not checked here."
 BEYOND = "another rule for class 12.9: EN 1993-1-8 ends at 10.9"
 
 
@@ -86,7 +88,7 @@ def _strength(ask: _Asked) -> Finding:
     worst = ask.joint.strength()
     if worst is None:
         return not_known(ask.key("bolts"), _bears(ask.mount), STRENGTH, "share", (BEYOND,), limit=1.0)
-    return ask.found("bolts", _bears(ask.mount), STRENGTH, worst, strength_steps(ask.joint, worst))
+    return ask.found("bolts", _bears(ask.mount), STRENGTH, worst, strength_steps(ask.joint, worst), FLAT)
 
 
 def _plate(ask: _Asked, place: str) -> Finding:
@@ -95,7 +97,7 @@ def _plate(ask: _Asked, place: str) -> Finding:
     if bolts.plate_strength is None:
         missing = (f"{place}bolts.plate_strength",)
         return not_known(ask.key("plate"), question, BEARING, "share", missing, limit=1.0)
-    return _bearing(ask, "plate", question, float(bolts.plate), float(bolts.plate_strength), edges=True)
+    return _bearing(ask, "plate", question, float(bolts.plate), float(bolts.plate_strength), edges=True, note=FLAT)
 
 
 def _rail(ask: _Asked) -> Finding:
@@ -118,8 +120,11 @@ def _bearing(
     size, source = joint.one.tightened.size, "EN 1993-1-8, Tables 3.3 and 3.4"
     values = f"d = {size.key[1:]} mm, d0 = {n(1000 * hole(joint.bolts), 1)} mm, t = {n(1000 * thick, 1)} mm"
     steel = f"fu = {n(tensile / 1e6)} MPa"
+    formula = "k1 αb fu d t / γM2, worse direction"
+    if 1 in (joint.bolts.columns, joint.bolts.rows):
+        formula += f"; one bolt row: at most {ONE_ROW:g} fu d t / γM2"
     steps = (
-        Step("bearing resistance", "k1 αb fu d t / γM2, worse direction", f"{values}, {steel}", kn(bears), source),
+        Step("bearing resistance", formula, f"{values}, {steel}", kn(bears), f"{source}, 3.6.1 (10)"),
         Step("punching resistance", "0.6 π dm t fu / γM2", f"t = {n(1000 * thick, 1)} mm, {steel}", kn(holds), source),
         Step(
             "used of it", "the greater of shear / bearing, pull / punching",

@@ -19,6 +19,7 @@ from tunwright.tables.read import shop_value
 from tunwright.truck.fastening import weld
 from tunwright.truck.fastening.clamp import Clamp
 from tunwright.truck.fastening.joint import Joint
+from tunwright.truck.fastening.pattern import to_flange
 from tunwright.truck.truck import Truck
 
 if TYPE_CHECKING:
@@ -155,11 +156,7 @@ def _fits(bolts: BoltSet, rail_height: float | None) -> bool:
     """Whether holes are no larger and no nearer to the flanges than the shop allows, and the pattern makes sense."""
     if hole(bolts) > shop_value("hole_largest") or list(bolt_pattern(bolts)):
         return False
-    deep = (bolts.rows - 1) * float(bolts.row_spacing or 0.0)
-    if rail_height is None:
-        return True
-    first = 0.5 * (rail_height - deep) if bolts.drop is None else float(bolts.drop)
-    return min(first, rail_height - first - deep) >= shop_value("hole_to_flange")
+    return rail_height is None or to_flange(bolts, rail_height) >= shop_value("hole_to_flange")
 
 
 def _welds(fastenings: Fastenings, mount: Mount, now: Weld) -> Iterator[tuple[str, Weld]]:

@@ -15,7 +15,7 @@ from tunwright.tables.bolts import slip_factors
 from tunwright.tables.read import shop_values
 from tunwright.truck.fastening.joint import Joint, Worst
 from tunwright.truck.fastening.pattern import places, wrenches
-from tunwright.truck.fastening.resist import SLIP_GAMMA
+from tunwright.truck.fastening.resist import slip_gamma
 from tunwright.truck.fastening.securing import Securing
 
 GROUP = "elastic bolt group: Shigley's Mechanical Engineering Design, 9th ed., 8-12"
@@ -65,10 +65,10 @@ def slip_steps(joint: Joint, worst: Worst) -> Iterator[Step]:
     """
     yield from tightening_steps(joint)
     bears = float(joint.one.slip(worst.pull))
-    surface, left = slip_factors()[joint.bolts.surface], joint.one.tightened.settled
+    surface, left = slip_factors()[joint.bolts.surface], kn(joint.one.tightened.settled, 2)
     yield Step(
         "held by friction", "μ (Fp − 0.8 Ft) / γM3",
-        f"{surface.value:g} ({surface.meaning}) × ({kn(left, 2)} − 0.8 × {kn(worst.pull, 2)}) / {SLIP_GAMMA:g}",
+        f"{surface.value:g} ({surface.meaning}) × ({left} − 0.8 × {kn(worst.pull, 2)}) / {slip_gamma(daily=True):g}",
         kn(bears, 2), f"EN 1993-1-8, 3.9; μ: {surface.source}",
     )  # fmt: skip
     yield Step("used of it", "shear / held", f"{kn(worst.shear, 2)} / {kn(bears, 2)}", f"{100 * worst.use:.0f} %")
@@ -99,7 +99,7 @@ def strength_steps(joint: Joint, worst: Worst) -> Iterator[Step]:
     joint: the bolts
     worst: the bolt
     """
-    how, bears, pulls = joint.one.tightened, joint.one.shear or np.nan, joint.one.tension
+    how, bears, pulls = joint.one.tightened, joint.one.shear or np.nan, joint.one.tension or np.nan
     area, fub = f"As = {n(1e6 * how.size.stress_area, 1)} mm²", f"fub = {n(how.grade.nominal_tensile / 1e6)} MPa"
     factor = bears * GAMMA_M2 / (how.grade.nominal_tensile * how.size.stress_area)
     source = "EN 1993-1-8, Table 3.4"

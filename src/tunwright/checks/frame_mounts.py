@@ -76,6 +76,24 @@ def extremes(ladder: Ladder, mount: Mount) -> tuple[tuple[float, str], tuple[flo
     return least, most
 
 
+def opening(ladder: Ladder, mount: Mount) -> tuple[float, str]:
+    """How far the seat of a spring mount opens at most [m], with its state in words; 0 and none for other mounts.
+
+    ladder: the frame, loaded
+    mount: the mount
+    """
+    rows = [i for i in ladder.structure.mounted[mount.name] if ladder.frame.links[i].pushes]
+    value, state = 0.0, ""
+    for trial in (t for t in ladder.trials if not t.lost and rows):
+        opened = ladder.frame.rows[rows] @ ladder.displacements(trial)
+        opened = np.where(ladder.link_forces(trial)[rows] < 0.0, 0.0, opened)
+        side, fill = np.unravel_index(int(opened.argmax()), opened.shape)
+        if opened[side, fill] > value:
+            value = float(opened[side, fill])
+            state = trial.state(int(fill))
+    return value, state
+
+
 def _rating(ladder: Ladder, mount: Mount, assumed: Sequence[str]) -> Finding:
     (press, pressed), (pull, pulled) = extremes(ladder, mount)
     value, state = (-press, f"pressed, {pressed}") if -press >= pull else (pull, f"pulled up, {pulled}")
@@ -109,15 +127,7 @@ def _travel(ladder: Ladder, mount: Mount, index: int) -> Finding:
     key, question = f"mount-lift-{slug(mount.name)}", f"Does the mount {mount.name} lift no farther than it may?"
     if mount.travel is None:
         return not_known(key, question, SEAT, "m", (f"mount[{index + 1}].travel",))
-    rows = [i for i in ladder.structure.mounted[mount.name] if ladder.frame.links[i].name.endswith(", seat")]
-    value, state = 0.0, ""
-    for trial in (t for t in ladder.trials if not t.lost):
-        opened = ladder.frame.rows[rows] @ ladder.displacements(trial)
-        opened = np.where(ladder.link_forces(trial)[rows] < 0.0, 0.0, opened)
-        side, fill = np.unravel_index(int(opened.argmax()), opened.shape)
-        if opened[side, fill] > value:
-            value = float(opened[side, fill])
-            state = trial.state(int(fill))
+    value, state = opening(ladder, mount)
     limit = float(mount.travel)
     return Finding(key, question, state, value, limit, "m", "at_most", verdict(value, limit, "at_most"), SEAT)
 
@@ -132,7 +142,7 @@ def _frequency(ladder: Ladder) -> Finding:
         if ladder.frame.links[i].name.endswith((", up", ", seat"))
     )
     water = float(truck.volumes.net.sum()) * float(truck.build.states.liquid_density)
-    dry = sum(lump.mass.mass for lump in truck.weights.lumps if lump.of == "tank" or lump.key == "subframe")
+    dry = truck.weights.on_mounts
     mass = dry + water
     value, limit = math.sqrt(stiff / mass) / (2 * math.pi), shop_value("mount_frequency")
     return Finding(

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tunwright.build.mounting import BoltSet
 from tunwright.build.mounting_sense import hole
 from tunwright.checks.finding import Finding, Rule, Sense, not_known, verdict
 from tunwright.tables.read import shop_value, shop_values
-from tunwright.truck.fastening.pattern import first_row
+from tunwright.truck.fastening.pattern import to_flange
 from tunwright.truck.truck import Truck
 
 
@@ -80,7 +79,7 @@ def _clear_of_cross_members(truck: Truck) -> Iterator[Finding]:
     pairs = [(abs(float(m.at) - x), m.name, x) for m in mounts for x in places]
     if not pairs:
         return
-    question = "Do brackets and plates stay clear of the cross-members' ends in the web?"
+    question = "Do brackets, plates and clamps stay clear of the cross-members' ends in the web?"
     gap, name, x = min(pairs)
     state = f"{name}, cross-member at {x:.2f} m"
     limit = shop_value("mount_to_cross_member")
@@ -113,12 +112,5 @@ def _holes(truck: Truck) -> Iterator[Finding]:
         rule = Rule(shop_values()["hole_to_flange"].source, mark=shop_values()["hole_to_flange"].mark)
         yield not_known("hole-flange", question, rule, "m", ("chassis.frame.rail_height",), sense="at_least")
         return
-    gap, name = min((_to_flange(bolts, float(frame.rail_height)), name) for name, bolts in bolted)
+    gap, name = min((to_flange(bolts, float(frame.rail_height)), name) for name, bolts in bolted)
     yield _judged("hole-flange", question, name, gap, shop_value("hole_to_flange"), "at_least", "hole_to_flange")
-
-
-def _to_flange(bolts: BoltSet, rail_height: float) -> float:
-    """Least distance of the middle of a hole from the outside of a flange [m]."""
-    first = first_row(bolts, rail_height) or 0.0
-    last = first + (bolts.rows - 1) * float(bolts.row_spacing or 0.0)
-    return min(first, rail_height - last)

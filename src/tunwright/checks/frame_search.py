@@ -100,14 +100,18 @@ class Search:
 
     def _suiting(self) -> tuple[LinerKind, ...]:
         """Reinforcements that can be put on: none where one lies in the rails there already."""
-        there = [(float(one.start), float(one.end)) for one in self.build.chassis.frame.liner if one.weighed]
-        taken = any(a < high and low < b for a, b in lined(self.build, self.over) for low, high in there)
+        taken = self._taken(lined(self.build, self.over))
         found = () if taken else liners_for(self.build, on_flange=self.on_flange)
         if taken:
             self.unlined = "No liner is tried: one lies in the rails there already."
         elif not found and self.over:
             self.unlined = too_thick(self.build, on_flange=self.on_flange)
         return found
+
+    def _taken(self, stretches: Iterable[Span]) -> bool:
+        """Whether a reinforcement lies in the rails already where another would."""
+        there = [(float(one.start), float(one.end)) for one in self.build.chassis.frame.liner if one.weighed]
+        return any(a < high and low < b for a, b in stretches for low, high in there)
 
     def _members(self) -> tuple[MemberKind, ...]:
         """Larger subframes; none where the heaviest does not press anything less."""
@@ -123,7 +127,8 @@ class Search:
 
     def _lined(self, member: MemberKind | None, spans: tuple[Span, ...]) -> list[Candidate]:
         """All reinforcements over a stretch, beside a subframe."""
-        return [Candidate(kind, lined(self.build, spans), member) for kind in self.liners if spans]
+        stretches = lined(self.build, spans)
+        return [Candidate(kind, stretches, member) for kind in self.liners if spans and not self._taken(stretches)]
 
     def _hope(self, one: Candidate, liner: LinerKind) -> bool:
         """Whether the thickest of its shape is strong enough where it lies."""
@@ -135,13 +140,14 @@ class Search:
         return self._hope_of[family]
 
     def _longer(self, tried: Tried) -> Candidate | None:
-        """The same over a longer stretch, where the rails are over their limit beyond its ends alone."""
+        """The same over a longer stretch, where the rails are over beyond its ends alone and nothing lies there."""
         one = tried.candidate
         inside = any(min(b, d) - max(a, c) > _ALIKE for a, b in tried.over for c, d in one.stretches)
         if one.liner is None or inside or not tried.over:
             return None
         longer = joined([*one.stretches, *lined(self.build, tried.over)])
-        return None if longer == one.stretches else Candidate(one.liner, longer, one.member)
+        useless = longer == one.stretches or self._taken(longer)
+        return None if useless else Candidate(one.liner, longer, one.member)
 
     def _after(self, tried: Tried) -> list[Candidate]:
         """What may be tried because of what was tried."""

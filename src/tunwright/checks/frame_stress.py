@@ -11,9 +11,11 @@ from numpy.typing import NDArray
 from tunwright.build.shown import show_number as n
 from tunwright.build.typed import listed
 from tunwright.checks.finding import Finding, Rule, Step, verdict
-from tunwright.handbook.beams import CHI, RX, RY, RZ, U, V, W
+from tunwright.handbook.beams import CHI, FREEDOMS, RX, RY, RZ, U, V, W
 from tunwright.tables.read import materials, shop_value, shop_values
+from tunwright.truck.ladder.ladder import Ladder, Trial
 from tunwright.truck.ladder.stress import Stresses, Worst
+from tunwright.truck.ladder.structure import SIDES
 
 Floats = NDArray[np.float64]
 MPA = 1e6
@@ -125,26 +127,17 @@ def _steps(worst: Worst, strength: float | None, share: float) -> Iterator[Step]
 
 
 def _sag(free: Stresses, assumed: tuple[str, ...]) -> Finding:
-    """How far the rails sag between the outer axles at rest."""
+    """How far the rails sag between the outer axles at rest, the one that sags more."""
     ladder = free.ladder
     trial = next(one for one in ladder.trials if one.case.key == "standing")
     axles = ladder.truck.axles.places
     base = float(axles[-1] - axles[0])
-    names = [ladder.structure.rail_node("left", float(x)) for x in ladder.structure.rails]
-    rows = [7 * ladder.frame.number[name] + W for name in names]
-    z = ladder.displacements(trial)[rows]
-    x = ladder.structure.rails
-    first, last = (_at(x, z, float(place)) for place in (axles[0], axles[-1]))
-    share = ((x - axles[0]) / base)[:, None]
-    chord = first + share * (last - first)
-    inside = (x >= axles[0]) & (x <= axles[-1])
-    deep = (chord - z)[inside]
-    place, fill = (int(v) for v in np.unravel_index(int(deep.argmax()), deep.shape))
-    value, limit = float(deep[place, fill]), base / shop_value("frame_sag")
+    value, side, x, fill = max((_deepest(ladder, trial, side) for side in SIDES), key=lambda found: found[0])
+    limit = base / shop_value("frame_sag")
     return Finding(
         "frame-sag",
         "How far do the rails sag between the axles?",
-        f"at {x[inside][place]:.2f} m, {trial.state(fill)}",
+        f"{side} rail at {x:.2f} m, {trial.state(fill)}",
         value,
         limit,
         "m",
@@ -156,6 +149,19 @@ def _sag(free: Stresses, assumed: tuple[str, ...]) -> Finding:
         ),
         assumed=assumed,
     )
+
+
+def _deepest(ladder: Ladder, trial: Trial, side: str) -> tuple[float, str, float, int]:
+    """The greatest sag of a rail below the line between its places over the outer axles [m]; side, place and fill."""
+    x, axles = ladder.structure.rails, ladder.truck.axles.places
+    rows = [FREEDOMS * ladder.frame.number[ladder.structure.rail_node(side, float(place))] + W for place in x]
+    z = ladder.displacements(trial)[rows]
+    first, last = (_at(x, z, float(place)) for place in (axles[0], axles[-1]))
+    chord = first + ((x - axles[0]) / (axles[-1] - axles[0]))[:, None] * (last - first)
+    inside = (x >= axles[0]) & (x <= axles[-1])
+    deep = (chord - z)[inside]
+    place, fill = (int(v) for v in np.unravel_index(int(deep.argmax()), deep.shape))
+    return float(deep[place, fill]), side, float(x[inside][place]), fill
 
 
 def _at(x: Floats, z: Floats, place: float) -> Floats:

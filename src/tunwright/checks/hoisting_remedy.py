@@ -11,6 +11,7 @@ from tunwright.build.shown import show
 from tunwright.build.units import Quantity
 from tunwright.checks.hoisting import hoisting_findings
 from tunwright.handbook.sling_hook import shortest_leg
+from tunwright.truck.axles import GRAVITY
 from tunwright.truck.hoisting import Hoisting
 from tunwright.truck.truck import Truck
 
@@ -107,7 +108,7 @@ class _Search:
         """A sling whose legs carry the pull."""
         hoisting = Hoisting(self.truck, self.lifting)
         most = max(float(hoisting.pulls(hung).max()) for hung in hoisting.hung)
-        rating = math.ceil(most / 9.80665 / _RATING_STEP) * _RATING_STEP
+        rating = math.ceil(most / GRAVITY / _RATING_STEP) * _RATING_STEP
         words = f"take a sling with a working load limit of {show(rating, 'mass', system=self.units)} for each leg"
         return words, self._with(leg_rating=Quantity(rating, f"{rating:.0f} kg", "mass"))
 

@@ -12,7 +12,7 @@ from tunwright.build.shown import show_number
 from tunwright.checks.finding import TINY
 from tunwright.checks.frame import Framework
 from tunwright.checks.frame_load import Limits, stress_limits, worst_of
-from tunwright.checks.frame_mounts import extremes
+from tunwright.checks.frame_mounts import extremes, opening
 from tunwright.checks.mount_schemes import Scheme, schemes
 from tunwright.handbook.beams import FREEDOMS, W
 from tunwright.truck.ladder.ladder import Ladder
@@ -37,10 +37,13 @@ class SchemeRow:
     press_state, pull_state: which mount and which case
     rated: greatest force on the mount nearest to its rating [N], 0 where none has one
     lift: farthest that a mount opens [m]
+    opened: how far the mount nearest to its travel opens [m], 0 where none has one
     twist: greatest twist of the frame between the outer axles with wheels raised crosswise [rad], None where unknown
     limits: what the members may bear, None where that is not known
-    rating: rating of that mount [N], None where none has one
+    rating: rating of the mount nearest to it [N], None where none has one
+    travel: travel of the mount nearest to it [m], None where none has one
     unrated: names of the mounts without a rating, held against none
+    free: names of the spring mounts whose travel is not known, held against none
     """
 
     key: str
@@ -57,24 +60,36 @@ class SchemeRow:
     pull_state: str
     rated: float
     lift: float
+    opened: float
     twist: float | None
     limits: Limits | None
     rating: float | None
+    travel: float | None
     unrated: tuple[str, ...] = ()
+    free: tuple[str, ...] = ()
 
     @property
     def over(self) -> tuple[str, ...]:
-        """What is over its limit: rail at rest, rail, subframe, mount."""
-        pairs = [("mount", self.rated, self.rating)]
+        """What is over its limit: rail at rest, rail, subframe, mount, travel."""
+        pairs = [("mount", self.rated, self.rating), ("travel", self.opened, self.travel)]
         if self.limits is not None:
             pairs += [("rail at rest", self.rail_rest, self.limits.rail_rest), ("rail", self.rail, self.limits.rail)]
             pairs.append(("subframe", self.subframe or 0.0, self.limits.subframe))
         return tuple(name for name, value, limit in pairs if limit is not None and value > limit * (1.0 + TINY))
 
     @property
-    def holds(self) -> bool:
-        """Everything stays where it is and nothing is over a limit that is known."""
-        return not self.trouble and not self.over
+    def unknown(self) -> tuple[str, ...]:
+        """What is held against no limit, for none is known: rail, subframe, mount, travel."""
+        members = ("rail",) if self.subframe is None else ("rail", "subframe")
+        found = () if self.limits is not None else members
+        return (*found, *(("mount",) if self.unrated else ()), *(("travel",) if self.free else ()))
+
+    @property
+    def holds(self) -> bool | None:
+        """Everything stays where it is and nothing is over its limit; None where that much is not known."""
+        if self.trouble or self.over:
+            return False
+        return None if self.unknown else True
 
 
 def scheme_rows(framework: Framework, progress: Progress | None = None) -> tuple[SchemeRow, ...]:
@@ -98,11 +113,12 @@ def _row(scheme: Scheme, framework: Framework) -> SchemeRow:
     limits = stress_limits(build)
     mounts = "; ".join(f"{one.name} ({one.kind})" if one.kind not in one.name else one.name for one in scheme.mounts)
     unrated = tuple(one.name for one in scheme.mounts if one.rating is None)
+    free = tuple(one.name for one in scheme.mounts if one.kind == "spring" and one.travel is None)
     trouble = scheme.why or framework.trouble
     if trouble:
         return SchemeRow(
-            scheme.key, scheme.name, mounts, trouble, 0.0, 0.0, "", None, 0.0, "", 0.0, "", 0.0, 0.0, None, limits,
-            None, unrated,
+            scheme.key, scheme.name, mounts, trouble, 0.0, 0.0, "", None, 0.0, "", 0.0, "", 0.0, 0.0, 0.0, None, limits,
+            None, None, unrated, free,
         )  # fmt: skip
     trouble = "; ".join(f"{t.case.words}: {t.lost}" for t in framework.ladder.trials if t.lost)
     bounds = (framework.stresses, framework.held)
@@ -110,7 +126,9 @@ def _row(scheme: Scheme, framework: Framework) -> SchemeRow:
     ladders = [one.ladder for one in bounds]
     forces = list(_forces(framework.ladder))
     press, pull = min(forces)[:2], max(forces)[:2]
-    rated, rating = _nearest(forces)
+    rated, rating = _nearest((force, limit) for force, _, limit in forces)
+    opened = list(_opened(framework.ladder))
+    most, travel = _nearest(opened)
     return SchemeRow(
         scheme.key,
         scheme.name,
@@ -125,11 +143,14 @@ def _row(scheme: Scheme, framework: Framework) -> SchemeRow:
         max(0.0, pull[0]),
         pull[1],
         rated,
-        max(_lift(ladder) for ladder in ladders),
+        max((lift for lift, _ in opened), default=0.0),
+        most,
         _twist(ladders),
         limits,
         rating,
+        travel,
         unrated,
+        free,
     )
 
 
@@ -140,20 +161,17 @@ def _forces(ladder: Ladder) -> Iterator[tuple[float, str, float]]:
             yield force, f"{mount.name}, {words}", math.inf if mount.rating is None else float(mount.rating)
 
 
-def _nearest(forces: Iterable[tuple[float, str, float]]) -> tuple[float, float | None]:
-    """Force and rating of the mount nearest to its rating [N]; 0 and None where none has one."""
-    pairs = [(abs(force), rating) for force, _, rating in forces if math.isfinite(rating)]
+def _opened(ladder: Ladder) -> Iterator[tuple[float, float]]:
+    """How far each spring mount opens, and its travel, infinite where not known [m]."""
+    for mount in ladder.truck.build.mount:
+        if mount.kind == "spring":
+            yield opening(ladder, mount)[0], math.inf if mount.travel is None else float(mount.travel)
+
+
+def _nearest(found: Iterable[tuple[float, float]]) -> tuple[float, float | None]:
+    """Of figures with their limits the one nearest to its limit; 0 and None where no limit is finite."""
+    pairs = [(abs(value), limit) for value, limit in found if math.isfinite(limit)]
     return max(pairs, key=lambda pair: pair[0] / pair[1], default=(0.0, None))
-
-
-def _lift(ladder: Ladder) -> float:
-    """Farthest that the seat of a spring mount opens [m]."""
-    rows = [i for links in ladder.structure.mounted.values() for i in links if ladder.frame.links[i].pushes]
-    found = 0.0
-    for trial in (t for t in ladder.trials if not t.lost and rows):
-        opened = ladder.frame.rows[rows] @ ladder.displacements(trial)
-        found = max(found, float(np.where(ladder.link_forces(trial)[rows] < 0.0, 0.0, opened).max()))
-    return found
 
 
 def _twist(ladders: list[Ladder]) -> float | None:

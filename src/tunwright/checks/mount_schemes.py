@@ -147,8 +147,8 @@ def _three_point(truck: Truck, plate: Mount, rating: Quantity | None) -> Scheme:
 
 
 def _bouncing(truck: Truck, places: Sequence[float], frequency: float, word: str) -> tuple[Mount, ...]:
-    """Mounts that give both ways, on which the full tank bounces at a frequency: k = (2 pi f)^2 m / (2 n)."""
-    mass = truck.weights.on_tank.mass + float(truck.volumes.net.sum()) * truck.water.density
+    """Mounts that give both ways, on which full tank and subframe bounce at a frequency: k = (2 pi f)^2 m / (2 n)."""
+    mass = truck.weights.on_mounts + float(truck.volumes.net.sum()) * truck.water.density
     rate = (2.0 * math.pi * frequency) ** 2 * mass / (2.0 * len(places))
     rate = 1e4 * round(rate / 1e4)
     text = Quantity(rate, f"{rate / 1e3:g} N/mm", "stiffness")

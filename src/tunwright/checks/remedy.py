@@ -57,7 +57,7 @@ class Remedies:
     def __init__(self, base: Assessment) -> None:
         self.base, self.build = base, base.build
         self.units = base.build.order.units
-        self._tried: dict[str, Assessment] = {}
+        self._tried: dict[tuple[str, bool], Assessment] = {}
 
     def findings(self) -> tuple[Finding, ...]:
         """All findings, the failing ones with a remedy where one was found."""
@@ -73,10 +73,9 @@ class Remedies:
         if finding.key in STRESSES:
             return self._stronger_frame(finding)
         for trial in self._trials(finding):
-            after = self._assess(trial)
-            verdicts = {f.key: f.verdict for f in after.findings}
-            if verdicts.get(finding.key) in ("holds", "close"):
-                return self._told(finding, trial, verdicts)
+            if self._verdicts(trial).get(finding.key) in ("holds", "close"):
+                frame = not finding.key.startswith("hoist-")
+                return self._told(finding, trial, self._verdicts(trial, frame=frame))
         return None
 
     def _stronger_frame(self, finding: Finding) -> Remedy | None:
@@ -93,10 +92,11 @@ class Remedies:
     def _choice(self) -> Choice:
         return choice(self.base, most=WAYS)
 
-    def _assess(self, trial: Trial) -> Assessment:
-        if trial.words not in self._tried:
-            self._tried[trial.words] = Assessment(trial.build, cap=trial.cap, frame=False)
-        return self._tried[trial.words]
+    def _verdicts(self, trial: Trial, *, frame: bool = False) -> dict[str, str]:
+        """Verdicts with a change; those on frame and fastenings take their time, so only where it is to be offered."""
+        if (trial.words, frame) not in self._tried:
+            self._tried[trial.words, frame] = Assessment(trial.build, cap=trial.cap, frame=frame)
+        return {f.key: f.verdict for f in self._tried[trial.words, frame].findings}
 
     def _told(self, finding: Finding, trial: Trial, verdicts: Mapping[str, str]) -> Remedy:
         before = {f.key: f.verdict for f in self.base.findings}

@@ -25,7 +25,7 @@ from tunwright.checks.mount_compare import SchemeRow, scheme_rows
 from tunwright.cli.files import write_whole
 from tunwright.cli.reports import CAUTION, STYLES, console, print_json, read
 from tunwright.sheets import words
-from tunwright.sheets.frame_data import change_line, frame_data, tried_words, untried, untried_words, why_words
+from tunwright.sheets.frame_data import change_line, frame_data, untried, untried_words, why_words
 from tunwright.sheets.input_words import labels
 
 Told = Callable[[float, str], None]
@@ -145,7 +145,8 @@ def _print_choice(out: Console, assessment: Assessment, chosen: Choice) -> None:
         _print_unasked(out, chosen, framework)
         return
     if chosen.found is None:
-        out.print("No reinforcement or subframe of the table makes all cases hold.", style=STYLES["fails"])
+        ways = f"the {len(chosen.tried)} ways tried makes" if len(chosen.tried) > 1 else "what was tried makes"
+        out.print(f"None of {ways} all cases hold.", style=STYLES["fails"])
         if chosen.best is not None:
             out.print(f"Nearest: {chosen.best.words}, with {_result(chosen.best)}.")
     else:
@@ -168,19 +169,10 @@ def _print_found(out: Console, assessment: Assessment, chosen: Choice, found: Tr
     for finding in (one for one in found.after.findings if one.key in KEYS):
         was = words.figure(before[finding.key].value, finding.unit, assessment)
         now = words.figure(finding.value, finding.unit, assessment)
-        question = _question(finding.key, assessment.framework)
-        out.print(f"  {question} {was} before, {now} then, {words.limit_words(finding, assessment)}")
+        out.print(f"  {finding.question} {was} before, {now} then, {words.limit_words(finding, assessment)}")
     out.print("In the build file:")
     for one in chosen.changes:
         out.print(Text(f"  {change_line(one)}"), soft_wrap=True)
-
-
-def _question(key: str, framework: Framework) -> str:
-    """The question of a finding about stress, naming the cases that are tried alone."""
-    if key == "frame-rail-rest":
-        return "Do the rails bear the vehicle at rest?"
-    who = "Does the subframe" if key == "frame-subframe" else "Do the rails"
-    return f"{who} bear {tried_words(framework)}?"
 
 
 def _tried(assessment: Assessment, chosen: Choice) -> Table:
@@ -219,16 +211,24 @@ def _print_schemes(out: Console, assessment: Assessment, rows: tuple[SchemeRow, 
         figures += [show(force, "force", system=build.order.units) for force in (row.press, row.pull)]
         figures.append(words.length(row.lift, assessment))
         figures.append("" if row.twist is None else f"{show_number(math.degrees(row.twist), 1)}°")
-        over = ", ".join((*row.over, *((row.trouble,) if row.trouble else ())))
-        table.add_row(row.name, *figures, Text(over or "nothing", style=STYLES["fails" if over else "holds"]))
+        table.add_row(row.name, *figures, _over(row))
     out.print(table)
     for row in rows:
         if row.mounts:
-            bare = f"; no rating: {', '.join(row.unrated)}" if row.unrated else ""
-            out.print(f"{row.name}: {row.mounts}{bare}", style="dim")
+            bare = (("rating", row.unrated), ("travel", row.free))
+            said = "".join(f"; no {what}: {', '.join(names)}" for what, names in bare if names)
+            out.print(f"{row.name}: {row.mounts}{said}", style="dim")
     out.print(
         "Press and pull are of one side of a mount; twist is that of the frame between the outer axles, wheels raised "
         "crosswise. Rates are those of the shop values. A mount is held against its rating, a proposed one against "
         "that of the build's own mount at its place; one with no rating is held against none.",
         style="dim",
     )
+
+
+def _over(row: SchemeRow) -> Text:
+    """What of a scheme is over its limit, and what has none that is known."""
+    over = ", ".join((*row.over, *((row.trouble,) if row.trouble else ())))
+    said = [over] if over else [] if row.unknown else ["nothing"]
+    said += [f"no limit known: {', '.join(row.unknown)}"] if row.unknown else []
+    return Text("; ".join(said), style=STYLES["fails" if over else "open" if row.unknown else "holds"])

@@ -56,6 +56,7 @@ class Judge:
         state: the load state
         parts: what is asked for
         """
+        self.newer(page)
         pool = self._pool
         try:
             found, water = self._asked(page, pool.submit(_look, text, changes, state, parts))
@@ -65,7 +66,7 @@ class Judge:
             self._renew(pool)
             return look(text, changes, state, parts)
         if water:
-            assessed(changed(text, changes), str(state.get("units", ""))).truck.solid.take(water)
+            assessed(changed(text, changes), state.get("units")).truck.solid.take(water)
         return found
 
     def work(self, work: Callable[[str], T], text: str) -> T:
@@ -174,7 +175,7 @@ def _look(text: str, changes: Sequence[Change], state: Mapping[str, Any], parts:
     found = look(text, changes, state, parts)
     if found["problems"]:
         return found, {}
-    solid = assessed(changed(text, changes), str(state.get("units", ""))).truck.solid
+    solid = assessed(changed(text, changes), state.get("units")).truck.solid
     if not solid.tabled or solid in _handed:
         return found, {}
     _handed.add(solid)

@@ -34,7 +34,7 @@ SCALE = 50.0
 """Scale the views on the screen are lettered for."""
 
 _KEPT = 24
-_assessments: OrderedDict[tuple[str, str], Assessment] = OrderedDict()
+_assessments: OrderedDict[tuple[str, str | None], Assessment] = OrderedDict()
 _lock = Lock()
 
 
@@ -62,11 +62,11 @@ def changed(text: str, changes: Sequence[Change]) -> str:
     return text
 
 
-def assessed(text: str, units: str = "") -> Assessment:
+def assessed(text: str, units: str | None = None) -> Assessment:
     """The assessment of a text, kept for the next look. Raises BuildProblems.
 
     text: a build file
-    units: metric or us in place of the order's own; empty keeps those
+    units: metric or us in place of the order's own; None keeps those
     """
     key = (text, units)
     with _lock:
@@ -119,7 +119,7 @@ def look(
     """
     start = time.perf_counter()
     try:
-        assessment = assessed(changed(text, changes), str(state.get("units", "")))
+        assessment = assessed(changed(text, changes), state.get("units"))
     except BuildProblems as broken:
         return {"problems": [problem_data(problem) for problem in broken.problems], "ms": _since(start)}
     except NotEditable as broken:

@@ -15,8 +15,11 @@ from tunwright.handbook.positive import positive
 
 Floats = NDArray[np.float64]
 GAMMA_M2 = 1.25
-GAMMA_M3 = 1.25
+GAMMA_M3, GAMMA_M3_SER = 1.25, 1.1
 LEAST_END, LEAST_EDGE, LEAST_PITCH, LEAST_GAUGE = 1.2, 1.2, 2.2, 2.4
+ONE_ROW = 1.5
+"""Most that k1 alpha_b may be in a lap with one bolt row [-], 3.6.1 (10)."""
+
 _WEAK_IN_THREAD = ("4.8", "5.8", "6.8", "10.9")
 _CLASSES = ("4.6", "5.6", "8.8", *_WEAK_IN_THREAD)
 
@@ -95,13 +98,14 @@ def bearing_resistance(
     pitch: float | None = None,
     edge: float | None = None,
     gauge: float | None = None,
+    single_row: bool = False,
     gamma: float = GAMMA_M2,
 ) -> float:
     """Bearing resistance of a plate at one bolt [N], Fb,Rd = k1 alpha_b fu d t / gamma_M2.
 
     alpha_b = min(alpha_d, fub/fu, 1), alpha_d = e1/(3 d0) at the end, p1/(3 d0) - 1/4 further in; k1 = min(2.5,
     2.8 e2/d0 - 1.7 at an edge, 1.4 p2/d0 - 1.7 between lines). A distance left out does not count; where several are
-    given the least counts.
+    given the least counts. In a lap with one bolt row in single shear no more than 1.5 fu d t / gamma_M2.
 
     diameter: of the bolt d [m], above 0
     hole: clearance hole d0 [m], not below the diameter
@@ -112,11 +116,11 @@ def bearing_resistance(
     pitch: between holes along the load p1 [m], 2.2 d0 or more
     edge: hole centre to the plate's edge across the load e2 [m], 1.2 d0 or more
     gauge: between lines of holes across the load p2 [m], 2.4 d0 or more
+    single_row: whether it is such a lap, with one bolt alone along the load
     gamma: partial factor [-], above 0
     ValueError: a distance below its least value
 
-    Oversize holes take 0.8 and slots across the load 0.6 of it; a lap with one bolt row in single shear carries no more
-    than 1.5 fu d t / gamma (3.6.1 (10)). Source: EN 1993-1-8, Tables 3.3 and 3.4.
+    Oversize holes take 0.8 and slots across the load 0.6 of it. Source: EN 1993-1-8, Tables 3.3 and 3.4, 3.6.1 (10).
     """
     positive(diameter=(diameter, "0.016 m"), thickness=(thickness, "0.008 m"), gamma=(gamma, "1.25"))
     positive(plate_strength=(plate_strength, "470e6 Pa"), bolt_strength=(bolt_strength, "800e6 Pa"))
@@ -129,7 +133,8 @@ def bearing_resistance(
     along += [] if pitch is None else [pitch / (3 * hole) - 0.25]
     across += [] if edge is None else [2.8 * edge / hole - 1.7]
     across += [] if gauge is None else [1.4 * gauge / hole - 1.7]
-    return min(across) * min(along) * plate_strength * diameter * thickness / gamma
+    factor = min(min(across) * min(along), ONE_ROW if single_row else math.inf)
+    return factor * plate_strength * diameter * thickness / gamma
 
 
 def _far_enough(hole: float, **distances: float | None) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 from tunwright.build.edit import written as as_toml
 from tunwright.build.problems import key_path
+from tunwright.build.typed import listed
 from tunwright.checks.frame import Framework
 from tunwright.checks.frame_candidate import Change
 from tunwright.checks.frame_choice import Choice, unchosen
@@ -88,27 +89,9 @@ def untried_words(framework: Framework) -> str:
     found = untried(framework)
     if not found:
         return ""
-    cases = listed([what for what, _ in found])
+    cases = listed([what for what, _ in found], "and")
     needed = "; ".join(labels(framework.truck.build, (path for _, paths in found for path in paths)))
     return f"{cases[:1].upper()}{cases[1:]} are not tried; measure or give: {needed}."
-
-
-def tried_words(framework: Framework) -> str:
-    """What a frame is tried with otherwise than at rest: rough ground, braking, curves and twist, as far as known.
-
-    framework: the frame; it must be known
-    """
-    left_out = {what for what, _ in untried(framework)}
-    kinds = (("rough ground", ""), ("braking", "braking"), ("curves", "curves"), ("twist", "raised wheels"))
-    return listed([word for word, case in kinds if case not in left_out])
-
-
-def listed(words: list[str]) -> str:
-    """Words one after the other: braking, curves and twist.
-
-    words: one or more
-    """
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def why_words(chosen: Choice, framework: Framework) -> str:
@@ -178,6 +161,8 @@ def scheme_data(row: SchemeRow) -> dict[str, Any]:
         "twist_deg": None if row.twist is None else number(math.degrees(row.twist), 2),
         "over": list(row.over),
         "no_rating": list(row.unrated),
+        "no_travel": list(row.free),
+        "not_known": list(row.unknown),
         "holds": row.holds,
     }
 

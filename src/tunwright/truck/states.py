@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from tunwright.build.model import Build
 from tunwright.tables.read import shop_value
+from tunwright.truck.axles import GRAVITY
 
 Floats = NDArray[np.float64]
 Sort = Literal["even", "pattern", "emptying"]
@@ -28,11 +29,17 @@ class Tried:
     grade: slope along the road, each way [-]
     side_slope: slope across, each way [-]
     braking: deceleration over g [-]
+    bump: weight over the weight at rest on rough ground [-]
+    cornering: acceleration across in a curve, over g [-]
+    wheel_lift: how far a wheel is raised over the others [m]
     """
 
     grade: float
     side_slope: float
     braking: float
+    bump: float
+    cornering: float
+    wheel_lift: float
 
 
 def tried(build: Build) -> Tried:
@@ -44,8 +51,17 @@ def tried(build: Build) -> Tried:
     return Tried(
         grade=shop_value("grade") if own.grade is None else float(own.grade),
         side_slope=shop_value("side_slope") if own.side_slope is None else float(own.side_slope),
-        braking=shop_value("braking") if own.braking is None else float(own.braking) / 9.80665,
+        braking=shop_value("braking") if own.braking is None else float(own.braking) / GRAVITY,
+        bump=_by_terrain(build, "bump") if own.bump is None else float(own.bump) / GRAVITY,
+        cornering=shop_value("cornering") if own.cornering is None else float(own.cornering) / GRAVITY,
+        wheel_lift=_by_terrain(build, "wheel_lift") if own.wheel_lift is None else float(own.wheel_lift),
     )
+
+
+def _by_terrain(build: Build, name: str) -> float:
+    """A shop value that depends on the terrain of the order."""
+    terrain = {"paved": "paved", "unpaved": "unpaved", "off-road": "off_road"}[build.order.terrain]
+    return shop_value(f"{name}_{terrain}")
 
 
 @dataclass(frozen=True)

@@ -187,6 +187,16 @@ class Weights:
         """What moves with the tank, empty."""
         return together(lump.mass for lump in self.lumps if lump.of == "tank")
 
+    @cached_property
+    def subframe(self) -> Lump | None:
+        """The subframe, None where there is none."""
+        return next((lump for lump in self.lumps if lump.key == "subframe"), None)
+
+    @property
+    def on_mounts(self) -> float:
+        """What the mounts carry, empty: what moves with the tank, and the subframe [kg]."""
+        return self.on_tank.mass + (0.0 if self.subframe is None else self.subframe.mass.mass)
+
 
 def _item(index: int, item: Item, frame: TankFrame) -> Lump:
     at = np.array([float(item.at), float(item.y), float(item.height)])

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
+from typing import Any
 
+from tunwright.build.kind import System
 from tunwright.checks.remedy import Remedies
 from tunwright.desk import drafts, store
 from tunwright.desk.api import looking
 from tunwright.desk.api.route import Call, route
 from tunwright.desk.form import form as form_of
-from tunwright.desk.judging import judged
+from tunwright.desk.judging import apart, judged
 from tunwright.desk.live import Change, assessed, changed
 from tunwright.desk.preferences import units_of
 from tunwright.desk.refusal import Refusal
@@ -24,7 +27,7 @@ def looked(call: Call, slug: str) -> looking.Looked:
         body.text = drafts.held(store.find(slug), call.owner).text
     store.checked_size(body.text)
     changes = [Change(tuple(one.path), one.value) for one in body.changes]
-    state = {**body.state.model_dump(), "units": _units(call)}
+    state = {**body.state.model_dump(), "units": units_of(call.owner)}
     found = judged(body.page, body.text, changes, state, body.parts, hurry=body.hurry)
     if "form" in body.parts and not found["problems"]:
         found["form"] = form_of(changed(body.text, changes))
@@ -36,13 +39,10 @@ def explained(call: Call, slug: str, key: str) -> looking.Explained:
     """A finding with its working, rule, remedy and the assumed values it rests on."""
     build = store.find(slug)
     text = drafts.held(build, call.owner).text if call.query.text == "draft" else store.newest(build).text
-    assessment = assessed(text, _units(call))
-    finding = next((one for one in assessment.findings if one.key == key), None)
-    if finding is None:
+    found = apart(partial(_explained, key=key, units=units_of(call.owner)), text)
+    if found is None:
         raise Refusal(404, f"There is no finding called {key[:80]} in this build.")
-    if finding.verdict == "fails":
-        finding = replace(finding, remedy=Remedies(assessment).remedy(finding))
-    return looking.Explained(**finding_data(finding))
+    return looking.Explained(**found)
 
 
 @route("GET", "/api/builds/{slug}/form", answers=looking.Form)
@@ -51,7 +51,10 @@ def form(call: Call, slug: str) -> looking.Form:
     return looking.Form(parts=form_of(drafts.held(store.find(slug), call.owner).text))
 
 
-def _units(call: Call) -> str:
-    """The units of whoever asks, empty where the order's own are wanted."""
-    units = units_of(call.owner)
-    return units if units in ("metric", "us") else ""
+def _explained(text: str, key: str, units: System | None) -> dict[str, Any] | None:
+    """A finding as data, with a remedy where it fails; None where there is none of that name."""
+    assessment = assessed(text, units)
+    finding = next((one for one in assessment.findings if one.key == key), None)
+    if finding is not None and finding.verdict == "fails":
+        finding = replace(finding, remedy=Remedies(assessment).remedy(finding))
+    return None if finding is None else finding_data(finding)

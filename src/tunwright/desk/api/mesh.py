@@ -9,12 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field
 
-from tunwright.checks.assess import Assessment
 from tunwright.desk import drafts, store
 from tunwright.desk.api.looking import State
 from tunwright.desk.api.route import Call, route
 from tunwright.desk.api.shapes import Given
-from tunwright.desk.live import Change, assessed, changed, load_state
+from tunwright.desk.live import assessed, load_state
 from tunwright.desk.preferences import units_of
 from tunwright.sheets import words
 from tunwright.sheets.mesh import Cut, MeshPart, Role, vehicle_mesh
@@ -63,7 +62,7 @@ class Solid(Given):
 @route("GET", "/api/builds/{slug}/mesh", query=Wanted, answers=Solid)
 def mesh(call: Call, slug: str) -> Solid:
     """The draft as triangles: tank, plates, frame, wheels, cab, boxes, and its water in one load state."""
-    assessment = _assessed(call, slug)
+    assessment = assessed(drafts.held(store.find(slug), call.owner).text, units_of(call.owner))
     state, vehicle = load_state(assessment, call.query.model_dump()), Vehicle(assessment)
     parts = [one for one in vehicle_mesh(assessment, state=state) if call.query.only == "all" or one.cut == "water"]
     return Solid(
@@ -76,12 +75,6 @@ def mesh(call: Call, slug: str) -> Solid:
         left_out=list(not_drawn(vehicle)),
         parts=[_packed(one) for one in parts],
     )
-
-
-def _assessed(call: Call, slug: str) -> Assessment:
-    """The assessment of the draft, its units those its owner prefers."""
-    text, units = drafts.held(store.find(slug), call.owner).text, units_of(call.owner)
-    return assessed(changed(text, [Change(("order", "units"), units)]) if units else text)
 
 
 def _packed(one: MeshPart) -> SolidPart:

@@ -65,6 +65,7 @@ class Worst:
     force: force of the body there along, across and up [N]
     shear, pull: of the bolt [N]
     bolt: number of the bolt, from 1 in the upper row
+    daily: whether the case is one of daily use
     """
 
     use: float
@@ -74,6 +75,7 @@ class Worst:
     shear: float
     pull: float
     bolt: int
+    daily: bool
 
 
 class Joint:
@@ -131,9 +133,10 @@ class Joint:
             use = np.where(np.concatenate([side.daily for side in self.sides])[:, None], use, -1.0)
         row, bolt = (int(i) for i in np.unravel_index(int(np.argmax(use)), use.shape))
         side, case = self._rows[row]
-        force = tuple(float(f) for f in side.carried[case])
+        x, y, z = (float(f) for f in side.carried[case])
         shear, pull = (float(part[row, bolt]) for part in self._each)
-        return Worst(float(use[row, bolt]), side.name, side.words[case], force, shear, pull, bolt + 1)  # type: ignore[arg-type]
+        most, of_daily_use = float(use[row, bolt]), bool(side.daily[case])
+        return Worst(most, side.name, side.words[case], (x, y, z), shear, pull, bolt + 1, of_daily_use)
 
     @property
     def grip(self) -> float | None:
@@ -150,13 +153,11 @@ class Joint:
 
     def strength(self) -> Worst | None:
         """Shear, tension and both together; None for a class EN 1993-1-8 does not cover."""
-        bears = self.one.shear
-        if bears is None:
+        bears, holds = self.one.shear, self.one.tension
+        if bears is None or holds is None:
             return None
         shear, pull = self._each
-        return self._worst(
-            combined_use(shear=shear, tension=pull, shear_resistance=bears, tension_resistance=self.one.tension)
-        )
+        return self._worst(combined_use(shear=shear, tension=pull, shear_resistance=bears, tension_resistance=holds))
 
     def slip(self) -> Worst:
         """Against slip in daily use."""

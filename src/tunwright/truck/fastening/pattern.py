@@ -29,6 +29,17 @@ def first_row(bolts: BoltSet, rail_height: float | None) -> float | None:
     return 0.5 * (rail_height - (bolts.rows - 1) * float(bolts.row_spacing or 0.0))
 
 
+def to_flange(bolts: BoltSet, rail_height: float) -> float:
+    """Least distance of the middle of a hole from the outside of a flange [m].
+
+    bolts: the bolts
+    rail_height: height of the rail [m]
+    """
+    first = first_row(bolts, rail_height) or 0.0
+    last = first + (bolts.rows - 1) * float(bolts.row_spacing or 0.0)
+    return min(first, rail_height - last)
+
+
 def places(bolts: BoltSet, drop: float) -> Floats:
     """Places of the bolts (bolts, 2) [m], row by row from above.
 

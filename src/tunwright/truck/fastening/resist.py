@@ -16,8 +16,14 @@ from tunwright.truck.fastening.tightening import Tightening, tightening
 
 Floats = NDArray[np.float64]
 BOLT_STEEL, PLATE_STEEL = 205e9, 210e9
-SLIP_GAMMA = 1.1
-"""Partial factor against slip in daily use: EN 1993-1-8, 2.2, serviceability."""
+
+
+def slip_gamma(*, daily: bool) -> float:
+    """Partial factor against slip [-]: EN 1993-1-8, 2.2, serviceability in daily use, else ultimate.
+
+    daily: in daily use
+    """
+    return en.GAMMA_M3_SER if daily else en.GAMMA_M3
 
 
 class OneBolt:
@@ -35,9 +41,14 @@ class OneBolt:
         return tightening(self.bolts)
 
     @property
+    def covered(self) -> bool:
+        """Whether EN 1993-1-8 covers its class."""
+        return self.bolts.grade != "12.9"
+
+    @property
     def shear(self) -> float | None:
         """Shear resistance [N]; None for a class EN 1993-1-8 does not cover."""
-        if self.bolts.grade == "12.9":
+        if not self.covered:
             return None
         factor = en.shear_factor(bolt_class=self.bolts.grade, thread_in_shear=True)
         how = self.tightened
@@ -46,8 +57,10 @@ class OneBolt:
         )
 
     @property
-    def tension(self) -> float:
-        """Tension resistance [N]."""
+    def tension(self) -> float | None:
+        """Tension resistance [N]; None for a class EN 1993-1-8 does not cover."""
+        if not self.covered:
+            return None
         how = self.tightened
         return en.tension_resistance(stress_area=how.size.stress_area, tensile_strength=how.grade.nominal_tensile)
 
@@ -62,7 +75,7 @@ class OneBolt:
         tension: pull on it, or on many [N]
         """
         return en.slip_resistance(
-            preload=self.tightened.settled, slip_factor=self.slip_factor, tension=tension, gamma=SLIP_GAMMA
+            preload=self.tightened.settled, slip_factor=self.slip_factor, tension=tension, gamma=slip_gamma(daily=True)
         )
 
     def bearing(self, thickness: float, tensile: float, *, edges: bool) -> float:
@@ -87,6 +100,7 @@ class OneBolt:
                 edge=edge,
                 pitch=pitch,
                 gauge=gauge,
+                single_row=pitch is None,
             )
             for pitch, gauge in ((along, up), (up, along))
         )

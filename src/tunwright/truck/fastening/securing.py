@@ -17,13 +17,12 @@ from tunwright.handbook.grillage import Grillage, Link, Touch
 from tunwright.handbook.inertia import Mass, point, together
 from tunwright.handbook.one_sided import push_only
 from tunwright.tables.read import shop_value
+from tunwright.truck.axles import GRAVITY
 from tunwright.truck.fastening.held import by_friction, holds, sides
-from tunwright.truck.ladder.cases import terrain_value
 from tunwright.truck.states import LoadState
 from tunwright.truck.truck import Truck
 
 Floats = NDArray[np.float64]
-GRAVITY = 9.80665
 BODY = "tank"
 
 
@@ -64,14 +63,11 @@ _WAYS = (("left", -1.0), ("right", 1.0))
 
 
 def _daily(truck: Truck) -> Iterator[Throw]:
-    own, build = truck.build.states, truck.build
-    bump = terrain_value(build, "bump") if own.bump is None else float(own.bump) / GRAVITY
-    turn = shop_value("cornering") if own.cornering is None else float(own.cornering) / GRAVITY
-    slow = truck.tried.braking
-    yield Throw(f"braking at {slow:g} g", -slow, 0.0, -1.0, daily=True)
+    roads = truck.tried
+    yield Throw(f"braking at {roads.braking:g} g", -roads.braking, 0.0, -1.0, daily=True)
     for to, way in _WAYS:
-        yield Throw(f"a curve, {turn:g} g to the {to}", 0.0, way * turn, -1.0, daily=True)
-    yield Throw(f"rough ground, {bump:g} g", 0.0, 0.0, -bump, daily=True)
+        yield Throw(f"a curve, {roads.cornering:g} g to the {to}", 0.0, way * roads.cornering, -1.0, daily=True)
+    yield Throw(f"rough ground, {roads.bump:g} g", 0.0, 0.0, -roads.bump, daily=True)
 
 
 class Securing:
@@ -96,7 +92,8 @@ class Securing:
         brim = self.truck.loading.table([LoadState("even", 1.0, (1.0,) * count, brim=True)])
         water = point(float(brim.water_mass[0]), *(float(v) for v in brim.water_at[0]))
         found = [("tank and what stands on it", self.truck.weights.on_tank), ("water to the brim", water)]
-        return (*found, *(("subframe", lump.mass) for lump in self.truck.weights.lumps if lump.key == "subframe"))
+        sub = self.truck.weights.subframe
+        return (*found, *(() if sub is None else (("subframe", sub.mass),)))
 
     @cached_property
     def body(self) -> Mass:

@@ -6,9 +6,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from tunwright.build.model import Build
-from tunwright.tables.read import shop_value
+from tunwright.truck.states import tried
 
-GRAVITY = 9.80665
 Kind = Literal["standing", "bump", "braking", "cornering", "lift", "diagonal", "jacked"]
 
 
@@ -41,16 +40,6 @@ class Case:
         return self.kind in ("standing", "jacked")
 
 
-def terrain_value(build: Build, name: str) -> float:
-    """A shop value that depends on the terrain of the order.
-
-    build: the build
-    name: bump or wheel_lift
-    """
-    terrain = {"paved": "paved", "unpaved": "unpaved", "off-road": "off_road"}[build.order.terrain]
-    return shop_value(f"{name}_{terrain}")
-
-
 def cases(build: Build, *, front: int, rear: int, twist: bool) -> tuple[Case, ...]:
     """The cases of a build; braking and curves take the height of the chassis' centre of gravity.
 
@@ -58,20 +47,16 @@ def cases(build: Build, *, front: int, rear: int, twist: bool) -> tuple[Case, ..
     front, rear: indexes of the first and the last axle on the ground
     twist: rates of springs and tyres are known, so that curves and lifted wheels can be tried
     """
-    own = build.states
-    bump = terrain_value(build, "bump") if own.bump is None else float(own.bump) / GRAVITY
-    slow = shop_value("braking") if own.braking is None else float(own.braking) / GRAVITY
-    turn = shop_value("cornering") if own.cornering is None else float(own.cornering) / GRAVITY
-    lift = terrain_value(build, "wheel_lift") if own.wheel_lift is None else float(own.wheel_lift)
+    roads = tried(build)
     found = [
         Case("standing", "standing", "standing level"),
-        Case("bump", "bump", f"rough ground, {bump:g} g", vertical=bump),
+        Case("bump", "bump", f"rough ground, {roads.bump:g} g", vertical=roads.bump),
     ]
     if build.chassis.cg_height is not None:
-        found.append(Case("braking", "braking", f"braking at {slow:g} g", braking=slow))
-        found += _curves(turn) if twist else []
+        found.append(Case("braking", "braking", f"braking at {roads.braking:g} g", braking=roads.braking))
+        found += _curves(roads.cornering) if twist else []
     if twist:
-        found += _twists(build, front, rear, lift)
+        found += _twists(build, front, rear, roads.wheel_lift)
     found += [
         Case(f"jacked-{end}", "jacked", f"jacked up under the {end} end of the frame, tank empty", jack=end)
         for end in ("front", "rear")

@@ -20,7 +20,8 @@ from numpy.typing import NDArray
 from tunwright.handbook.beams import CHI, FREEDOMS, shifts
 from tunwright.handbook.grillage import Grillage, Touch
 from tunwright.handbook.one_sided import stand_ins
-from tunwright.truck.ladder.cases import GRAVITY, Case, cases
+from tunwright.truck.axles import GRAVITY
+from tunwright.truck.ladder.cases import Case, cases
 from tunwright.truck.ladder.known import missing, missing_for_twist
 from tunwright.truck.ladder.running import Running, spring_places, unsprung
 from tunwright.truck.ladder.structure import LONG, SIDES, TANK, UP, Structure

@@ -162,7 +162,7 @@ def hang_subframe(frame: Grillage, truck: Truck, structure: Structure) -> Floats
     structure: its members
     """
     found = np.zeros((frame.size, 3))
-    lump = next((one for one in truck.weights.lumps if one.key == "subframe"), None)
+    lump = truck.weights.subframe
     if lump is None or not len(structure.members):
         return found
     steps = np.diff(structure.members)

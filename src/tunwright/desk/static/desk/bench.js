@@ -23,7 +23,7 @@ const form = new Form($("form"), { attempt: (changes) => looks.ask({ changes }),
 const findings = new Findings({ reach: (path) => form.reach(path) });
 const editor = new Editor({ keep: (text) => draft.put(text, "text edited").catch(() => {}) });
 const hands = new Hands(side, { value: (path) => form.value(path), attempt: (changes, tag) => looks.ask({ changes, tag }), settled: () => looks.settled(), keep });
-const looks = new Looks({ show, state: () => ({ ...state.read(), scale: side.scale }), waiting: (again) => findings.waiting(again), failed });
+const looks = new Looks({ show, state: () => ({ ...state.read(), scale: side.scale }), waiting: (again) => findings.waiting(again), lost: () => findings.stopped("No verdicts for what is drawn: the desk did not answer."), failed });
 
 let unwritten = null;
 async function keep(changes, label) {

@@ -19,9 +19,9 @@ export class Looks {
   #number = 0;
   #quick = Promise.resolve();
 
-  /** show(answer, parts, wish) takes what has come; state() gives the load state. */
-  constructor({ show, state, waiting, failed }) {
-    Object.assign(this, { show, state, waiting, failed });
+  /** show(answer, parts, wish) takes what has come; state() gives the load state; lost(): verdicts will not come. */
+  constructor({ show, state, waiting, lost, failed }) {
+    Object.assign(this, { show, state, waiting, lost, failed });
   }
 
   /** changes: not yet written; judge: verdicts depend on what has changed; text: a text not yet saved. */
@@ -52,12 +52,18 @@ export class Looks {
         if (got.problems?.length && !this.#wish) this.#settle();
         else if (!got.problems?.length && !last.tag && !this.#wish) this.show(await this.#fetch(last, NEXT), NEXT, last);
       } catch (error) {
-        this.failed(error);
+        this.#fail(error);
         last = null;
       }
     }
     this.#running = false;
     if (last && (this.#due || last.late.length)) this.#later = setTimeout(() => this.#judge(last), QUIET);
+  }
+
+  /** Nothing is being worked out any more; verdicts stay owed. */
+  #fail(error) {
+    this.lost();
+    this.failed(error);
   }
 
   #settle() {
@@ -84,7 +90,7 @@ export class Looks {
         else if (parts.includes("findings")) this.waiting(false);
       }
     } catch (error) {
-      if (error.name !== "AbortError") this.failed(error);
+      if (error.name !== "AbortError") this.#fail(error);
     } finally {
       if (this.#slow === stop) this.#slow = null;
     }
