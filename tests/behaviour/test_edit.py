@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from tunwright.build.dxf_outline import ImportedOutline
-from tunwright.build.edit import NotEditable, section_text, with_outline, with_value, without, written
+from tunwright.build.edit import NotEditable, section_text, with_outline, with_value, with_values, without, written
 from tunwright.build.reading import read_text
 from tunwright.build.units import Quantity
 from tunwright.demos import NAMES
@@ -266,3 +266,12 @@ def test_a_place_beyond_the_end_of_a_list_is_refused_in_words() -> None:
     text = (files("tunwright.demos") / "quarry-carrier.toml").read_text("utf-8")
     with pytest.raises(NotEditable, match="the list is shorter"):
         with_value(text, ("tank", "baffle", 99, "at"), "1 m")
+
+
+def test_several_values_are_set_at_once_and_one_after_the_other_where_they_must() -> None:
+    at_once = with_values(DEMO, [(("tank", "length"), "5 m"), (("tank", "middle"), "3.7 m")])
+    assert at_once == with_value(with_value(DEMO, ("tank", "length"), "5 m"), ("tank", "middle"), "3.7 m")
+    twice = with_values(DEMO, [(("tank", "length"), "5 m"), (("tank", "length"), "5.1 m")])
+    assert tomllib.loads(twice)["tank"]["length"] == "5.1 m"
+    unset = with_values(DEMO, [(("tank", "length"), "5 m"), (("order", "note"), "by hand")])
+    assert unset == with_value(with_value(DEMO, ("tank", "length"), "5 m"), ("order", "note"), "by hand")

@@ -65,13 +65,14 @@ def test_a_remedy_that_is_too_much_for_the_rails_says_so() -> None:
     too_far_back = ('middle = "3.75 m"', 'middle = "4.40 m"')
     rail = quarry(too_far_back).finding("frame-rail")
     strength = 500.0 * 1.001 * rail.value / rail.limit  # type: ignore[operator]
-    found = quarry(too_far_back, ('value = "500 MPa"', f'value = "{strength:.2f} MPa"'))
+    weaker = ('value = "500 MPa"', f'value = "{strength:.2f} MPa"')
+    found = quarry(too_far_back, weaker)
     assert found.finding("frame-rail").verdict == "close"
     told = remedy_of(found, "axle-rear-1")
     by = int(re.search(r"move the tank forward (\d+) mm", told.words).group(1))  # type: ignore[union-attr]
     assert "frame-rail" in told.breaks
     moved = (too_far_back[0], f'middle = "{4.40 - by / 1000:.3f} m"')
-    assert quarry(moved, ('value = "500 MPa"', f'value = "{strength:.2f} MPa"')).finding("frame-rail").verdict == "fails"
+    assert quarry(moved, weaker).finding("frame-rail").verdict == "fails"
 
 
 def test_a_tank_too_small_is_lengthened() -> None:

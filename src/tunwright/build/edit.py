@@ -18,6 +18,7 @@ import tomlkit
 
 from tunwright.build.problems import key_path
 from tunwright.build.spans import Path, Section, Span, Spans
+from tunwright.build.toml import tables
 from tunwright.build.units import Quantity
 
 if TYPE_CHECKING:
@@ -39,20 +40,56 @@ def with_value(text: str, path: Sequence[str | int], value: object) -> str:
     value: text, number, true or false, a quantity (as it was typed), a list, or a mapping for an inline table
     NotEditable: the path leads through something that is no table, or names a table with a header of its own
     """
+    return with_values(text, [(path, value)])
+
+
+def with_values(text: str, changes: Sequence[tuple[Sequence[str | int], object]]) -> str:
+    """The text with several keys set, see `with_value`.
+
+    text: a build file that is valid TOML
+    changes: paths and values, set one after the other
+    NotEditable: a path leads through something that is no table, or names a table with a header of its own
+    """
     if "\r\n" in text:
-        return with_value(text.replace("\r\n", "\n"), path, value).replace("\n", "\r\n")
-    spans, where = _read(text), tuple(path)
+        return with_values(text.replace("\r\n", "\n"), changes).replace("\n", "\r\n")
+    spans = _read(text)
+    there = [(_stands(spans, tuple(path), value), value) for path, value in changes]
+    if not _apart([where for where, _ in there if where in spans.values], len(there)):
+        for path, value in changes:
+            text = _with_value(text, tuple(path), value)
+        return text
+    new = [(where, value) for where, value in there if not _same(_at(spans, where), value)]
+    for where, value in sorted(new, key=lambda one: spans.values[one[0]], reverse=True):
+        text = _cut(text, spans.values[where], written(value))
+    return _checked(spans, text, new) if new else text
+
+
+def _stands(spans: Spans, where: Path, value: object) -> Path:
+    """Where a value stands that is written there, or in a table with its origin."""
     old = _at(spans, where)
-    if isinstance(old, Mapping) and "value" in old and not isinstance(value, Mapping):
-        where = (*where, "value")
+    return (
+        (*where, "value") if isinstance(old, Mapping) and "value" in old and not isinstance(value, Mapping) else where
+    )
+
+
+def _apart(places: Sequence[Path], count: int) -> bool:
+    """Whether all of so many places are there and none lies in another."""
+    return len(places) == count and not any(
+        one[: len(other)] == other for i, one in enumerate(places) for j, other in enumerate(places) if i != j
+    )
+
+
+def _with_value(text: str, path: Path, value: object) -> str:
+    spans = _read(text)
+    old, where = _at(spans, path), _stands(spans, path, value)
     if where in spans.values:
         if _same(_at(spans, where), value):
             return text
-        return _checked(spans, _cut(text, spans.values[where], written(value)), where, value)
+        return _checked(spans, _cut(text, spans.values[where], written(value)), [(where, value)])
     if old is not None:
         raise NotEditable(f"{key_path(where)} is a table with a header of its own; set its keys one by one.")
     try:
-        return _checked(spans, _added(spans, where, value), where, value)
+        return _checked(spans, _added(spans, where, value), [(where, value)])
     except IndexError:
         raise NotEditable(f"There is no {key_path(where[:-1])} to set it in; the list is shorter.") from None
 
@@ -71,12 +108,12 @@ def without(text: str, path: Sequence[str | int]) -> str:
         raise NotEditable(f"There is no {key_path(where)} to take away.")
     if where in spans.values:
         cut = _pair_or_entry(spans, where)
-        return _checked(spans, _cut(text, cut, ""), where, None)
+        return _checked(spans, _cut(text, cut, ""), [(where, None)])
     gone = [_without_comments(spans, one) for one in spans.sections if one.path[: len(where)] == where]
     gone += [_pair_or_entry(spans, p) for p in spans.pairs if p[: len(where)] == where and _outside(spans, p, gone)]
     for span in sorted(gone, reverse=True):
         text = _cut(text, span, "")
-    return _checked(spans, text, where, None)
+    return _checked(spans, text, [(where, None)])
 
 
 def with_outline(text: str, outline: ImportedOutline) -> str:
@@ -166,13 +203,29 @@ def _key(name: str) -> str:
     return name if _BARE_KEY.fullmatch(name) else tomlkit.item(name).as_string()
 
 
-def _checked(before: Spans, text: str, path: Path, value: object) -> str:
+def _checked(before: Spans, text: str, changes: Sequence[tuple[Path, object]]) -> str:
     """The changed text, if it says what it should."""
-    wanted = copy.deepcopy(before.data)
-    here: Any = wanted
+    wanted: Any = before.data
+    for path, value in changes:
+        wanted = _changed(wanted, path, value)
+    said = " and ".join(key_path(path) for path, _ in changes)
+    try:
+        got = tables(text)
+    except tomllib.TOMLDecodeError as error:
+        raise NotEditable(f"{said} cannot be changed here: {error}.") from None
+    if got != wanted and _pruned(got) != _pruned(wanted):
+        raise NotEditable(f"{said} cannot be changed without changing more; edit the file by hand.")
+    return text
+
+
+def _changed(data: Any, path: Path, value: object) -> Any:
+    """A document with one key set, or taken away where the value is None; the document given stays as it is."""
+    changed: Any = copy.copy(data)
+    here = changed
     for part, follows in pairwise(path):
         if isinstance(here, dict) and part not in here:
             here[part] = [] if isinstance(follows, int) else {}
+        here[part] = copy.copy(here[part])
         here = here[part]
     if value is None:
         del here[path[-1]]
@@ -180,13 +233,7 @@ def _checked(before: Spans, text: str, path: Path, value: object) -> str:
         here.append(_plain(value))
     else:
         here[path[-1]] = _plain(value)
-    try:
-        got = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise NotEditable(f"{key_path(path)} cannot be changed here: {error}.") from None
-    if _pruned(got) != _pruned(wanted):
-        raise NotEditable(f"{key_path(path)} cannot be changed without changing more; edit the file by hand.")
-    return text
+    return changed
 
 
 def _plain(value: object) -> Any:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +20,8 @@ from tunwright.build.upgrade import upgraded
 
 LARGEST = 1_000_000
 """Largest build file read [bytes]."""
+
+_HALVES = re.compile("[\ud800-\udfff]")  # of characters, which no file can hold
 
 
 @dataclass(frozen=True)
@@ -94,7 +97,7 @@ def read_text(text: str, *, name: str = "build.toml") -> Document:
     """
     if len(text) > LARGEST:
         raise _too_large(name, len(text))
-    if any("\ud800" <= c <= "\udfff" for c in text):
+    if _HALVES.search(text):
         raise _refused(name, "The text holds halves of characters; save it as UTF-8 in the editor.")
     try:
         raw, mended, found = parsed(text)

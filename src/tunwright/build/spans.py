@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from tunwright.build.locate import _Walk
+from tunwright.build.toml import tables
 
 Path = tuple[str | int, ...]
 
@@ -45,7 +45,7 @@ class Spans(_Walk):
         self.pairs: dict[Path, Span] = {}
         self.sections: list[Section] = [Section((), 0, 0)]
         self._begun: list[int] = []
-        self.data: dict[str, Any] = tomllib.loads(text)
+        self.data = tables(text)
         super().__init__(text)
 
     def header(self) -> Path:

@@ -13,6 +13,7 @@ from typing import Any
 
 from tunwright.build.locate import locate
 from tunwright.build.problems import Problem, key_path
+from tunwright.build.toml import tables
 from tunwright.build.typed import printable, quoted
 
 MOST = 20
@@ -72,7 +73,7 @@ def parsed(text: str) -> tuple[dict[str, Any], str, list[Problem]]:
     found: list[Problem] = []
     while True:
         try:
-            raw = tomllib.loads(text)
+            raw = tables(text)
         except tomllib.TOMLDecodeError as error:
             line = _line(error, text)
             problem = _problem(error, text, line)

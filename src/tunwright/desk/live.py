@@ -10,7 +10,7 @@ from functools import partial
 from threading import Lock
 from typing import Any
 
-from tunwright.build.edit import NotEditable, with_value
+from tunwright.build.edit import NotEditable, with_values
 from tunwright.build.problems import BuildProblems, Problem
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment, worst_first
@@ -57,9 +57,7 @@ def changed(text: str, changes: Sequence[Change]) -> str:
     changes: the values
     NotEditable: a path leads nowhere
     """
-    for change in changes:
-        text = with_value(text, change.path, change.value)
-    return text
+    return with_values(text, [(change.path, change.value) for change in changes])
 
 
 def assessed(text: str, units: str | None = None) -> Assessment:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from tunwright.sheets.drawing import (
@@ -71,7 +72,7 @@ def primitives(entity: Entity, scale: float) -> Iterator[Primitive]:
     mm = scale / 1000.0
     match entity:
         case LinearDimension():
-            yield from _dimension(entity, mm)
+            yield from _drawn_dimension(entity, mm)
         case Leader():
             yield from _leader(entity, mm)
         case CentreMark():
@@ -140,6 +141,12 @@ def leader_path(dim: LinearDimension, span_mm: float, shift_mm: Point) -> list[P
         return [(0.0, 0.0), tip]
     shelf = dn + TEXT_GAP_MM - SHELF_MM
     return [(0.0, 0.0), *([(0.0, shelf)] if over else []), (near, shelf), (far, shelf)]
+
+
+@lru_cache(maxsize=2048)
+def _drawn_dimension(dim: LinearDimension, mm: float) -> tuple[Primitive, ...]:
+    """Kept: one dimension is drawn several times for one picture, and again where something else is moved."""
+    return tuple(_dimension(dim, mm))
 
 
 def _dimension(dim: LinearDimension, mm: float) -> Iterator[Primitive]:

@@ -15,30 +15,34 @@ _TEXTS = ("text", "value", "note")
 
 
 @cache
-def _names_of(kind: Any) -> tuple[str, ...]:
-    return tuple(item.name for item in fields(kind))
+def _names_of(kind: Any) -> tuple[tuple[str, ...], tuple[str, ...], bool]:
+    """Names of texts and of numbers an entity has, and whether it has a fill."""
+    names = tuple(item.name for item in fields(kind))
+    others = (*_TEXTS, "layer", "fill", "entities", "data", "name")
+    texts, numbers = (tuple(n for n in names if (n in _TEXTS) == is_text) for is_text in (True, False))
+    return texts, tuple(n for n in numbers if n not in others), "fill" in names
 
 
 def check_entity(entity: Any) -> None:
     """Raises ValueError when a layer or fill is unknown, a number is not finite, or a text is more than one line."""
     own: Any = type(entity)
     kind = own.__name__
-    for name in _names_of(own):
+    texts, numbers, filled = _names_of(own)
+    if kind != "Group" and entity.layer not in LAYERS:
+        _refuse(kind, "layer", entity.layer, LAYERS)
+    if filled and entity.fill is not None and entity.fill not in FILLS:
+        _refuse(kind, "fill", entity.fill, FILLS)
+    for name in texts:
+        _check_text(kind, getattr(entity, name))
+    for name in numbers:
         value = getattr(entity, name)
-        if name == "layer":
-            _check_known(kind, "layer", value, LAYERS)
-        elif name == "fill" and value is not None:
-            _check_known(kind, "fill", value, FILLS)
-        elif name in _TEXTS:
-            _check_text(kind, value)
-        elif name != "entities" and not _finite(value):
+        if not _finite(value):
             raise ValueError(f"{kind}: {name} is {value!r}; every number must be finite, for example (0.5, 1.2)")
     _check_shape(kind, entity)
 
 
-def _check_known(kind: str, what: str, value: str, known: dict[str, Any]) -> None:
-    if value not in known:
-        raise ValueError(f"{kind}: {what} {value!r} is not known; allowed are {', '.join(known)}")
+def _refuse(kind: str, what: str, value: str, known: dict[str, Any]) -> None:
+    raise ValueError(f"{kind}: {what} {value!r} is not known; allowed are {', '.join(known)}")
 
 
 def _check_text(kind: str, value: str) -> None:

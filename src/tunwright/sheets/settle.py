@@ -54,7 +54,7 @@ def settle(entities: Iterable[Entity], scale: float) -> tuple[Entity, ...]:
     """
     tree = tuple(entities)
     found = list(_dimensions(tree))
-    if not found:
+    if all(dim.text_shift_mm is not None for dim in found):
         return tree
     obstacles = _obstacles(tree, scale)
     done: dict[int, LinearDimension] = {i: dim for i, dim in enumerate(found) if dim.text_shift_mm is not None}

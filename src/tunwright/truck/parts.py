@@ -108,10 +108,20 @@ def grown(outline: Outline, by: float) -> Floats:
 
 def _ring_at(solid: TankSolid, yz: Floats, x: float) -> Floats:
     """A section outline in space at x, closed, its lower half stretched where the floor falls."""
-    k = solid.stretch(solid.growth, x)
-    z = np.where(yz[:, 1] < solid.seat, solid.seat + k * (yz[:, 1] - solid.seat), yz[:, 1])
-    ring = np.column_stack([np.full(len(yz), x), yz[:, 0], z])
-    return np.vstack([ring, ring[:1]])
+    ring = _stretched(yz, solid.seat, solid.stretch(solid.growth, x))
+    return _along(np.vstack([ring, ring[:1]]), x)
+
+
+def _along(points: Floats, x: float) -> Floats:
+    """Points moved along the tank."""
+    moved: Floats = points + np.array([x, 0.0, 0.0])
+    return moved
+
+
+def _stretched(yz: Floats, seat: float, k: float) -> Floats:
+    """A section outline in space at x = 0, its part below the seat stretched."""
+    z = np.where(yz[:, 1] < seat, seat + k * (yz[:, 1] - seat), yz[:, 1])
+    return np.column_stack([np.zeros(len(yz)), yz[:, 0], z])
 
 
 def _sheet(key: str, name: str, material: str, thickness: float, grid: Floats, **more: tuple[str, ...]) -> Part:
@@ -144,24 +154,32 @@ def _heads(solid: TankSolid) -> Iterator[Part]:
         t = float(table.thickness or tank.shell)
         key, name = f"tank.head.{word}", f"{word} head"
         if not head.arcs:
-            yield _plate(solid, key, name, t, x, grown(solid.outline, float(tank.shell)), joins=("tank.shell",))
+            yield _plate(solid, key, name, t, x, grown_by=float(tank.shell), joins=("tank.shell",))
         else:
-            yield _sheet(key, name, tank.material, t, _head_grid(solid, head, x, outward, t), joins=("tank.shell",))
+            at_seam = solid.outline, solid.seat, solid.stretch(solid.growth, x), solid.middle_of_section(x)
+            grid, moments = _head_sheet(head, outward, t, *at_seam)
+            mass = from_moments(moments, density(tank.material) * t).moved(np.array([x, 0.0, 0.0]))
+            area, grid = float(moments[0]), _along(grid, x)
+            yield Part(key, name, "sheet", tank.material, t, area, mass, surface=grid, joins=("tank.shell",))
 
 
-def _head_grid(solid: TankSolid, head: Head, x: float, outward: float, t: float) -> Floats:
-    """Mid-surface of a head: its sections half a thickness larger, its depth half a thickness deeper."""
+@lru_cache(maxsize=64)
+def _head_sheet(
+    head: Head, outward: float, t: float, outline: Outline, seat: float, stretch: float, middle: tuple[float, float]
+) -> tuple[Floats, Floats]:
+    """Mid-surface of a head with its seam at x = 0, and its moments: sections half a thickness larger, as is its depth.
+
+    Kept: a tank that is lengthened has the heads it had.
+    """
     distance, scale = head.meridian()
-    ring = _ring_at(solid, grown(solid.outline, t / 2), x)
-    y0, z0 = solid.middle_of_section(x)
-    swell = 1.0 + t / 2 / head.depth
-    rows = [
-        np.column_stack(
-            [np.full(len(ring), x + outward * d * swell), y0 + k * (ring[:, 1] - y0), z0 + k * (ring[:, 2] - z0)]
-        )
-        for d, k in zip(distance, scale, strict=True)
-    ]
-    return np.stack(rows)
+    ring = _stretched(grown(outline, t / 2), seat, stretch)
+    ring = np.vstack([ring, ring[:1]])
+    swell = outward * (1.0 + t / 2 / head.depth)
+    centre = np.array([0.0, *middle])
+    grid = np.stack(
+        [centre + k * (ring - centre) + (d * swell, 0.0, 0.0) for d, k in zip(distance, scale, strict=True)]
+    )
+    return grid, sheet_moments(grid)
 
 
 def _plate(
@@ -170,22 +188,38 @@ def _plate(
     name: str,
     t: float,
     x: float,
-    yz: Floats,
     *,
+    grown_by: float = 0.0,
     solid_share: float = 1.0,
     openings: tuple[Opening, ...] = (),
     joins: tuple[str, ...] = (),
 ) -> Part:
     """A flat plate across the tank, less its openings."""
-    ring = _ring_at(solid, yz, x)[:-1]
-    moments = plate_moments(x, level_table(polygon(ring[:, 1:])).full) * solid_share
+    ring, section = _plate_section(solid.outline, grown_by, solid.seat, solid.stretch(solid.growth, x))
+    moments = plate_moments(x, section) * solid_share
     weight = density(solid.tank.material) * t
     lumps = [from_moments(moments, weight)]
     lumps += [point(-np.pi / 4 * o.diameter**2 * weight, *o.centre) for o in openings]
     area = float(moments[0]) - sum(np.pi / 4 * o.diameter**2 for o in openings)
     return Part(
-        key, name, "plate", solid.tank.material, t, area, together(lumps), surface=ring, openings=openings, joins=joins
+        key,
+        name,
+        "plate",
+        solid.tank.material,
+        t,
+        area,
+        together(lumps),
+        surface=_along(ring, x),
+        openings=openings,
+        joins=joins,
     )
+
+
+@lru_cache(maxsize=64)
+def _plate_section(outline: Outline, grown_by: float, seat: float, stretch: float) -> tuple[Floats, Floats]:
+    """Outline in space at x = 0 and section moments of a plate across the tank; kept, as several are of one size."""
+    ring = _stretched(grown(outline, grown_by) if grown_by else outline.points, seat, stretch)
+    return ring, level_table(polygon(ring[:, 1:])).full
 
 
 def _bulkheads(solid: TankSolid) -> Iterator[Part]:
@@ -194,9 +228,7 @@ def _bulkheads(solid: TankSolid) -> Iterator[Part]:
     inner = [x for x in places if 1e-6 < x < tank.length - 1e-6]
     for i, x in enumerate(inner):
         t = float(tank.bulkhead or tank.shell)
-        yield _plate(
-            solid, f"tank.bulkhead.{i + 1}", f"bulkhead {i + 1}", t, x, solid.outline.points, joins=("tank.shell",)
-        )
+        yield _plate(solid, f"tank.bulkhead.{i + 1}", f"bulkhead {i + 1}", t, x, joins=("tank.shell",))
 
 
 def _baffles(solid: TankSolid) -> Iterator[Part]:
@@ -208,7 +240,6 @@ def _baffles(solid: TankSolid) -> Iterator[Part]:
             f"baffle {i + 1}",
             t,
             x,
-            solid.outline.points,
             solid_share=1.0 - float(baffle.open or 0.0),
             openings=_holes(baffle, x),
             joins=("tank.shell",),

@@ -275,3 +275,15 @@ def test_a_broken_draft_opened_fresh_shows_the_revision_and_what_is_to_mend(
     page.locator("#tab-findings").click()
     quiet(page)
     agree(page, api, slug)
+
+
+def test_a_look_that_does_not_come_back_says_so_and_can_be_asked_again(bench: Page, heard: list[str]) -> None:
+    bench.route("**/look", lambda route: route.abort())
+    bench.locator("[data-hand=tank]").press("ArrowRight")
+    expect(bench.locator("#answer")).to_contain_text("the desk did not answer")
+    expect(bench.locator("#findings")).to_have_attribute("aria-busy", "false")
+    bench.unroute("**/look")
+    bench.get_by_role("button", name="Try again").click()
+    quiet(bench)
+    expect(bench.locator("#answer")).not_to_contain_text("the desk did not answer")
+    heard[:] = [one for one in heard if "ERR_FAILED" not in one]  # a browser notes the lost request in its console

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise, product
 
 import numpy as np
@@ -28,7 +29,7 @@ _LONG = 19  # letters; a longer name takes two lines
 _DOT_MM = 0.45
 _FILLED = {"steel": 12.0, "ink": 40.0, "tyre": 40.0, "water": 2.0, "hatch": 3.0, "bad": 40.0, "sheet": 0.6}
 _DARK = 20.0
-_LOOKED_AT = 80  # places whose lines are looked at
+_AT_ONCE = 24  # places looked at together
 _LINE, _LEADER_LINE, _CROSSED, _COVERED = 7.0, 0.8, 60.0, 600.0
 
 
@@ -135,10 +136,10 @@ class Board:
 
     def _free(self, rectangle: tuple[float, ...], before: int) -> bool:
         rect = np.asarray(rectangle)
-        if overlaps(rect, four_wide(self.texts)).any() or crosses(four_wide(self.lines[before:]), rect).any():
+        if overlaps(rect, four_wide(self.texts)).any() or crosses(self._segments[before:], rect).any():
             return False
-        dark = four_wide([fill for fill, weight in zip(self.fills, self.weights, strict=True) if weight > _DARK])
-        return not overlaps(rect, dark).any()
+        fills, weights = self._areas
+        return not overlaps(rect, fills[weights > _DARK]).any()
 
     def _lines(self, label: Label, lines: list[str], tall: float) -> list[Text]:
         first = tall / 2.0 - LABEL_MM
@@ -157,7 +158,7 @@ class Board:
                 break
         self.texts.append(tuple(rect.tolist()))
         self.leaders.append(tuple(arm.tolist()))
-        return self._drawn(lines, arm.tolist(), halo=bool(crosses(four_wide(self.lines), rect).any()))
+        return self._drawn(lines, arm.tolist(), halo=bool(crosses(self._segments, rect).any()))
 
     def _best(self, label: Label, lines: list[str], elbows: Numbers) -> tuple[Numbers, Numbers, float]:
         """Box, arm and cost of the cheapest of the elbows."""
@@ -192,28 +193,46 @@ class Board:
         return [Polyline(((u, v), turn, shelf), _LAYER), Circle((u, v), _DOT_MM * mm, _LAYER, "ink"), *texts]
 
     def _cheapest(self, rects: Numbers, arms: Numbers, way: Numbers) -> tuple[int, float]:
-        """The cheapest place and its cost; lines are looked at for the places that are cheap without them."""
+        """The cheapest place and its cost; lines are looked at until a place costs more without them."""
+        before = way + self._over_texts(rects, arms)
+        order = np.argsort(before, kind="stable")
+        best, least = int(order[0]), math.inf
+        for some in (order[i : i + _AT_ONCE] for i in range(0, len(order), _AT_ONCE)):
+            if before[some[0]] >= least:
+                break
+            cost = before[some] + self._over_lines(rects[some], arms[some])
+            if cost.min() < least:
+                best, least = int(some[cost.argmin()]), float(cost.min())
+        return best, least
+
+    def _over_texts(self, rects: Numbers, arms: Numbers) -> Numbers:
+        """What places cost for the texts, leaders and areas they cover or cross."""
         texts, leaders = four_wide(self.texts), four_wide(self.leaders)
         covered = overlaps(rects[:, None], texts[None]).sum(axis=1)
         taken = crosses(arms[:, None], texts[None]).sum(axis=1)
         taken += meet(arms[:, None], leaders[None]).sum(axis=1) + crosses(leaders[None], rects[:, None]).sum(axis=1)
-        fills, weights = four_wide(self.fills), np.asarray(self.weights, dtype=float)
-        cost = way + _COVERED * covered + _CROSSED * taken + overlaps(rects[:, None], fills[None]) @ weights
-        cost += _CROSSED / 4.0 * crosses(arms[:, None], fills[weights > _DARK][None]).sum(axis=1)
-        cheap = np.argsort(cost, kind="stable")[:_LOOKED_AT]
-        lines = self._near(rects[cheap])
-        cost[cheap] += _LINE * crosses(lines[None], rects[cheap][:, None]).sum(axis=1)
-        cost[cheap] += _LEADER_LINE * meet(arms[cheap][:, None], lines[None]).sum(axis=1)
-        best = int(cheap[np.argmin(cost[cheap])])
-        return best, float(cost[best])
+        fills, weights = self._areas
+        dark = crosses(arms[:, None], fills[weights > _DARK][None]).sum(axis=1)
+        cost = _COVERED * covered + _CROSSED * (taken + 0.25 * dark) + overlaps(rects[:, None], fills[None]) @ weights
+        return np.asarray(cost)
 
-    def _near(self, rects: Numbers) -> Numbers:
-        """Lines that come near any of the places."""
-        low, high = rects[:, :2].min(axis=0), rects[:, 2:].max(axis=0)
-        every = four_wide(self.lines)
+    def _over_lines(self, rects: Numbers, arms: Numbers) -> Numbers:
+        """What places cost for the lines they cross."""
+        low, high, every = rects[:, :2].min(axis=0), rects[:, 2:].max(axis=0), self._segments
         ends = np.minimum(every[:, :2], every[:, 2:]), np.maximum(every[:, :2], every[:, 2:])
-        near: Numbers = every[(ends[0] < high).all(axis=1) & (ends[1] > low).all(axis=1)]
-        return near
+        near = every[(ends[0] < high).all(axis=1) & (ends[1] > low).all(axis=1)]
+        lettered = crosses(near[None], rects[:, None]).sum(axis=1)
+        return np.asarray(_LINE * lettered + _LEADER_LINE * meet(arms[:, None], near[None]).sum(axis=1))
+
+    @cached_property
+    def _segments(self) -> Numbers:
+        """The lines, once all of them stand."""
+        return four_wide(self.lines)
+
+    @cached_property
+    def _areas(self) -> tuple[Numbers, Numbers]:
+        """The filled areas and what covering each of them costs, once all of them stand."""
+        return four_wide(self.fills), np.asarray(self.weights, dtype=float)
 
 
 def _elbows(sides: tuple[int, ...], grid: Sequence[Point]) -> Numbers:

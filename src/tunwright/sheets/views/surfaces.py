@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,9 +58,15 @@ def surfaces(truck: Truck, state: LoadState) -> list[Surface]:
         held = _bays(truck, part, volume) if state.surface == "braked" else [(part.whole, volume)]
         for region, water in held:
             if water > 1e-9:
-                c = region.levels(np.array([water]), a, float(b[0]))
-                found.append(Surface(*_ends(truck, region), float(c[0]), float(a[0]), float(b[0])))
+                c = _level(region, water, float(a[0]), float(b[0]))
+                found.append(Surface(*_ends(truck, region), c, float(a[0]), float(b[0])))
     return found
+
+
+@lru_cache(maxsize=256)
+def _level(region: Region, volume: float, a: float, b: float) -> float:
+    """Height of a surface [m]; kept, since the same water is drawn again wherever the tank is moved."""
+    return float(region.levels(np.array([volume]), np.array([a]), b)[0])
 
 
 def _bays(truck: Truck, part: Compartment, volume: float) -> list[tuple[Region, float]]:

@@ -4,7 +4,7 @@ import { post } from "./api.js";
 import { api } from "./page.js";
 
 const FIRST = ["side", "loads"];
-const NEXT = ["rear"]; // at once where nothing newer is wanted; after a drag only when it is quiet
+const NEXT = ["rear"]; // at once where nothing newer is wanted; while something moves only when it is quiet
 const SLOW = [["first"], ["findings"], ["charts"], ["frame"], ["remedies"]];
 const QUIET = 220;
 const STILL = 500; // what takes long begins only when nothing has moved for this much longer
@@ -17,6 +17,7 @@ export class Looks {
   #later = 0;
   #slow = null;
   #number = 0;
+  #asked = -Infinity; // when
   #quick = Promise.resolve();
 
   /** show(answer, parts, wish) takes what has come; state() gives the load state; lost(): verdicts will not come. */
@@ -27,7 +28,9 @@ export class Looks {
   /** changes: not yet written; judge: verdicts depend on what has changed; text: a text not yet saved. */
   ask({ changes = [], judge = true, text = undefined, tag = null } = {}) {
     this.#number += 1;
-    this.#wish = { changes, text, tag, number: this.#number };
+    const moving = Boolean(tag) || performance.now() - this.#asked < QUIET;
+    this.#asked = performance.now();
+    this.#wish = { changes, text, tag, moving, number: this.#number };
     clearTimeout(this.#later);
     this.#slow?.abort();
     if (judge) this.waiting(true);
@@ -47,10 +50,10 @@ export class Looks {
       this.#wish = null;
       try {
         const got = await this.#fetch(last, FIRST, { hurry: true });
-        last.late = [...(got.later || []), ...(last.tag ? NEXT : [])];
+        last.late = [...(got.later || []), ...(last.moving ? NEXT : [])];
         this.show(got, FIRST, last);
         if (got.problems?.length && !this.#wish) this.#settle();
-        else if (!got.problems?.length && !last.tag && !this.#wish) this.show(await this.#fetch(last, NEXT), NEXT, last);
+        else if (!got.problems?.length && !last.moving && !this.#wish) this.show(await this.#fetch(last, NEXT), NEXT, last);
       } catch (error) {
         this.#fail(error);
         last = null;
