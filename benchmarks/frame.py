@@ -15,6 +15,7 @@ from importlib.resources import files
 import numpy as np
 from Pynite import FEModel3D
 
+from tunwright.build.edit import with_value, without
 from tunwright.build.reading import read_text
 from tunwright.handbook.beams import FREEDOMS, BeamSection, W
 from tunwright.handbook.grillage import Beam, Grillage, Link, Touch
@@ -49,6 +50,13 @@ def demo() -> None:
     best(lambda: Ladder(truck).trials, 9)
     print("  the same and stresses in every fibre")
     best(lambda: Stresses(Ladder(truck)).mises, 9)
+    for mount in (i for i, one in enumerate(truck.build.mount) if one.kind == "spring"):
+        for name in ("rate", "preload", "travel"):
+            text = without(text, ("mount", mount, name))
+        text = with_value(text, ("mount", mount, "kind"), "bracket")
+    stiff = Truck(read_text(with_value(text, ("subframe", "bearing"), "none")).build)
+    print("  model and solution with brackets in place of springs, no mount lifting")
+    best(lambda: Ladder(stiff).trials, 9)
 
 
 def ladder() -> tuple[dict[str, tuple[float, float, float]], list[tuple[str, str, BeamSection]]]:

@@ -214,3 +214,38 @@ def test_the_worse_bound_of_the_warping_is_taken_and_the_other_told(name: str) -
         found = known(name).finding(key)
         assert found.value == pytest.approx(max(both))
         assert f"it is {min(both):.0f} MPa" in found.note
+
+
+def test_rubber_gives_by_its_force_over_its_rate(check) -> None:
+    limits = rubber("2500 N/mm").replace('rating = "90 kN"', 'rating = "90 kN"\ndeflection = "6 mm"\ntravel = "4 mm"')
+    found = assessed(with_mounts(limits))
+    ladder = found.framework.ladder
+    for name in ("pad 0", "pad 3"):
+        rows = [i for i in ladder.structure.mounted[name] if ladder.frame.links[i].name.endswith(", up")]
+        every = np.stack([ladder.link_forces(trial)[rows] for trial in ladder.trials])
+        for key, exact in (("deflection", -every.min() / 2.5e6), ("lift", max(0.0, every.max() / 2.5e6))):
+            one = found.finding(f"mount-{key}-{name.replace(' ', '-')}")
+            words = f"rubber of {name}, {key}: links' force over 2.5 kN/mm"
+            check(words, source=MODEL, expected=exact, ours=one.value, tol=1e-9, unit="m")
+            assert (one.verdict == "fails") == (one.value > one.limit)
+
+
+def test_rubber_whose_limits_are_not_known_says_what_to_ask_its_maker() -> None:
+    found = assessed(with_mounts(rubber("2500 N/mm")))
+    assert found.finding("mount-deflection-pad-1").missing == ("mount[2].deflection",)
+    assert found.finding("mount-lift-pad-1").missing == ("mount[2].travel",)
+
+
+@pytest.mark.parametrize(
+    ("rise", "way", "gap"), [("80 mm", "upright", 0.02), ("64 mm", "upright", 0.004), ("64 mm", "along", 0.014)]
+)
+def test_a_weld_that_reaches_the_rail_fails(check, rise: str, way: str, gap: float) -> None:
+    """120 mm welds 100 mm apart: upright ones reach 60 mm below their middle, those along the vehicle 50 mm."""
+    text = demo_text("quarry-carrier")
+    at = text.index("[[mount]]", text.index('kind = "plate"'))
+    weld = f'[mount.weld]\nthroat = "4 mm"\nlength = "120 mm"\napart = "100 mm"\nway = "{way}"\nrise = "{rise}"\n\n'
+    one = assessed(text[:at] + weld + text[at:]).finding("weld-rail")
+    check(
+        f"weld {way}, {rise} above the flange: its lower end", source="by hand", expected=gap, ours=one.value, tol=1e-12
+    )
+    assert one.verdict == ("holds" if gap > 0.0105 else "fails")

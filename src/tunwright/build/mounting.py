@@ -85,6 +85,9 @@ class Mount(Table):
     rate: SpringRate | None = key("vertical rate of a spring or of rubber, of one side", None, example='"120 N/mm"')
     preload: Force | None = key("force a spring is set to, of one side", None, example='"3000 N"')
     travel: SizeOrNone | None = key("how far a spring or rubber lets it lift", None, example='"25 mm"')
+    deflection: SizeOrNone | None = key(
+        "how far rubber may be pressed together, as its maker allows", None, fact=True, example='"6 mm"'
+    )
     rating: Force | None = key("greatest force the mount may carry, of one side", None, fact=True, example='"40 kN"')
     height: Height | None = key("height of a pivot above the ground; the rail's upper flange where left out", None)
     bolts: BoltSet | None = key("its bolts in the rail's web, of one side", None)

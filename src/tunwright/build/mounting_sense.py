@@ -24,6 +24,9 @@ def mount_rates(mount: Mount) -> Iterator[Wrong]:
     if soft and mount.rate is None:
         message = f"A {mount.kind} mount needs its rate, of one side."
         yield Wrong(("rate",), message, "", "a rate above 0", 'rate = "300 N/mm"')
+    if mount.deflection is not None and mount.kind != "rubber":
+        message = f"A {mount.kind} has no deflection: only rubber is pressed together."
+        yield Wrong(("deflection",), message, mount.deflection.text, "no deflection, or a rubber mount")
     for name, value in (("rate", mount.rate), ("preload", mount.preload), ("travel", mount.travel)):
         if value is not None and not soft:
             message = f"A {mount.kind} has no {name}: it is taken as stiff."

@@ -17,6 +17,7 @@ from tunwright.truck.ladder.ladder import Ladder, Trial
 
 Floats = NDArray[np.float64]
 SEAT = Rule("how far the mount may lift", mark="maker's")
+PRESSED = Rule("how far the rubber may be pressed together", mark="maker's")
 RATING = Rule("rating of the mount, of one side", mark="maker's")
 
 
@@ -30,8 +31,10 @@ def mount_findings(ladder: Ladder, assumed: Sequence[str]) -> Iterator[Finding]:
     for i, mount in enumerate(mounts):
         if mount.rating is not None:
             yield _rating(ladder, mount, assumed)
-        if mount.kind == "spring":
+        if mount.kind in ("spring", "rubber"):
             yield _travel(ladder, mount, i)
+        if mount.kind == "rubber":
+            yield _deflection(ladder, mount, i, assumed)
     bare = tuple(f"mount[{i + 1}].rating" for i, mount in enumerate(mounts) if mount.rating is None and not mount.bolts)
     if bare:
         yield not_known("mount-rating", "Are the mounts rated for the forces on them?", RATING, "kN", bare)
@@ -77,11 +80,16 @@ def extremes(ladder: Ladder, mount: Mount) -> tuple[tuple[float, str], tuple[flo
 
 
 def opening(ladder: Ladder, mount: Mount) -> tuple[float, str]:
-    """How far the seat of a spring mount opens at most [m], with its state in words; 0 and none for other mounts.
+    """How far a spring or rubber mount lifts at most [m], with its state in words; 0 and none for other mounts.
+
+    A spring's seat opens; rubber is drawn out by its pull over its rate.
 
     ladder: the frame, loaded
     mount: the mount
     """
+    if mount.kind == "rubber":
+        _, (pull, words) = extremes(ladder, mount)
+        return (pull / float(mount.rate or math.inf), words) if pull > 0.0 else (0.0, "")
     rows = [i for i in ladder.structure.mounted[mount.name] if ladder.frame.links[i].pushes]
     value, state = 0.0, ""
     for trial in (t for t in ladder.trials if not t.lost and rows):
@@ -123,13 +131,35 @@ def _rating(ladder: Ladder, mount: Mount, assumed: Sequence[str]) -> Finding:
 
 
 def _travel(ladder: Ladder, mount: Mount, index: int) -> Finding:
-    """How far the seat of a spring mount opens."""
+    """How far the seat of a spring mount opens, or rubber is drawn out."""
     key, question = f"mount-lift-{slug(mount.name)}", f"Does the mount {mount.name} lift no farther than it may?"
     if mount.travel is None:
         return not_known(key, question, SEAT, "m", (f"mount[{index + 1}].travel",))
     value, state = opening(ladder, mount)
     limit = float(mount.travel)
     return Finding(key, question, state, value, limit, "m", "at_most", verdict(value, limit, "at_most"), SEAT)
+
+
+def _deflection(ladder: Ladder, mount: Mount, index: int, assumed: Sequence[str]) -> Finding:
+    """How far rubber is pressed together."""
+    key, question = (
+        f"mount-deflection-{slug(mount.name)}",
+        f"Is the rubber of {mount.name} pressed no farther than it may be?",
+    )
+    if mount.deflection is None:
+        return not_known(key, question, PRESSED, "m", (f"mount[{index + 1}].deflection",))
+    (press, state), _ = extremes(ladder, mount)
+    rate, limit = float(mount.rate or math.inf), float(mount.deflection)
+    value = max(0.0, -press) / rate
+    step = Step(
+        "pressed together",
+        "force / rate",
+        f"{n(-press / 1e3, 1)} kN / {n(rate / 1e6, 2)} kN/mm",
+        f"{n(1e3 * value, 1)} mm",
+    )
+    mine = tuple(path for path in assumed if path.startswith("mount"))
+    judged = verdict(value, limit, "at_most")
+    return Finding(key, question, state, value, limit, "m", "at_most", judged, PRESSED, working=(step,), assumed=mine)
 
 
 def _frequency(ladder: Ladder) -> Finding:

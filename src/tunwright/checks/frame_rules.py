@@ -1,4 +1,4 @@
-"""Rules for building on a frame: where the first mount stands, how the subframe begins, where no hole may be."""
+"""Rules for building on a frame: where the first mount stands, how a subframe begins, where no hole or weld may be."""
 
 from __future__ import annotations
 
@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from tunwright.build.mounting_sense import hole
 from tunwright.checks.finding import Finding, Rule, Sense, not_known, verdict
 from tunwright.tables.read import shop_value, shop_values
+from tunwright.truck.fastening import weld
 from tunwright.truck.fastening.pattern import to_flange
 from tunwright.truck.truck import Truck
 
 
 def rule_findings(truck: Truck) -> Iterator[Finding]:
-    """Findings about subframe, reinforcements and drilled holes.
+    """Findings about subframe, reinforcements, drilled holes and welds.
 
     truck: the truck
     """
@@ -28,6 +29,7 @@ def rule_findings(truck: Truck) -> Iterator[Finding]:
         yield _clear_of_liners(truck)
     if any(one.bolts for one in build.mount):
         yield from _holes(truck)
+    yield from _welds(truck)
 
 
 def _judged(
@@ -93,6 +95,16 @@ def _clear_of_liners(truck: Truck) -> Finding:
     state = f"{name}, reinforcement ends at {x:.2f} m"
     limit = shop_value("mount_to_liner_end")
     return _judged("mount-liner-end", question, state, gap, limit, "at_least", "mount_to_liner_end")
+
+
+def _welds(truck: Truck) -> Iterator[Finding]:
+    """Rails are not welded: the welds of brackets end above them."""
+    build, question = truck.build, "Do the welds of all brackets stay off the chassis rails?"
+    welded = [(one.name, one.weld, weld.rise(build, one.weld)) for one in build.mount if one.weld is not None]
+    known = [(weld.lowest(one, high), name) for name, one, high in welded if high is not None]
+    if known:
+        gap, name = min(known)
+        yield _judged("weld-rail", question, name, gap, shop_value("weld_to_rail"), "at_least", "weld_to_rail")
 
 
 def _holes(truck: Truck) -> Iterator[Finding]:

@@ -18,9 +18,9 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
+from scipy.sparse.linalg import SuperLU, splu
 
 from tunwright.handbook.beams import CHI, FREEDOMS, BeamSection, Warping, stiffness
-from tunwright.handbook.bordered import Bordered
 
 Floats = NDArray[np.float64]
 _LOOSE = 1e-9  # a mode this much softer than the stiffest freedom is a mechanism
@@ -182,41 +182,33 @@ class Grillage:
         return stiffness([b.section for b in self.beams], self.length, [b.warping for b in self.beams])
 
     @cached_property
-    def matrix(self) -> Floats:
-        """Stiffness of the whole (freedoms, freedoms), all links at work."""
+    def matrix(self) -> csr_array:
+        """Stiffness of the whole (freedoms, freedoms), sparse, all links at work."""
         rows = csr_array(self.rows)
-        k: Floats = (rows.T @ (rows * self.springs[:, None])).toarray()
+        k = csr_array(rows.T @ (rows * self.springs[:, None]))
         if self.beams:
             turned = self.turns.transpose(0, 2, 1) @ self.own @ self.turns
             at = self._freedoms
-            flat = (self.size * at[:, :, None] + at[:, None, :]).ravel()
-            k += np.bincount(flat, turned.ravel(), self.size**2).reshape(k.shape)
+            places = (np.repeat(at, 2 * FREEDOMS, axis=1).ravel(), np.tile(at, 2 * FREEDOMS).ravel())
+            k = k + csr_array((turned.ravel(), places), shape=k.shape)
         return k
 
     @cached_property
-    def _order(self) -> tuple[NDArray[np.intp], int]:
-        """The free freedoms, beams' nodes from front to rear and bodies last, and how many belong to bodies."""
-        body = np.ones(len(self.nodes), dtype=bool)
-        body[self._ends.ravel()] = False
-        of = self.free // FREEDOMS
-        order = np.lexsort((self.free, self.place[of, 0], body[of]))
-        return self.free[order], int(body[of].sum())
-
-    @cached_property
-    def _factor(self) -> Bordered:
-        order, border = self._order
-        k = self.matrix[np.ix_(order, order)]
+    def _factor(self) -> SuperLU:
+        """The stiffness of the free freedoms, factorised: symmetric and positive where the frame is held."""
+        k = self.matrix[self.free][:, self.free].tocsc()
         try:
-            factor = Bordered(k, border)
-        except np.linalg.LinAlgError:
+            factor = splu(k, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True})
+        except RuntimeError:
             raise Mechanism(self._loose()) from None
-        if (factor.pivots < _LOOSE * np.diag(k)).any():
+        pivots = factor.U.diagonal()[factor.perm_c]
+        if not (pivots >= _LOOSE * k.diagonal()).all():
             raise Mechanism(self._loose())
         return factor
 
     def _loose(self) -> str:
         """What moves without resistance, in words."""
-        k = self.matrix[np.ix_(self.free, self.free)]
+        k = self.matrix[self.free][:, self.free].toarray()
         scale = 1.0 / np.sqrt(np.maximum(np.diag(k), 1e-300))
         mode = np.linalg.eigh(k * scale[:, None] * scale)[1][:, 0] * scale
         whole = np.zeros(self.size)
@@ -236,8 +228,9 @@ class Grillage:
 
         loads: generalised forces (freedoms, cases) [N, N m, N m2]
         """
-        found, order = np.zeros_like(loads), self._order[0]
-        found[order] = self._factor.solve(loads[order])
+        found = np.zeros_like(loads)
+        if self.free.size and loads.shape[1]:
+            found[self.free] = self._factor.solve(loads[self.free])
         return found
 
     def pulls(self, displacements: Floats) -> Floats:

@@ -37,7 +37,7 @@ def push_only(frame: Grillage, before: Floats, loads: Floats) -> tuple[Floats, F
     moved = frame.solve(whole)
     force = before + frame.pulls(moved)
     can = np.array([link.pushes for link in frame.links], dtype=bool)
-    if not can.any() or not (force[can] > _HAIR * np.abs(force).max(initial=1.0)).any():
+    if not pulling(force[can]).any():
         return moved, force
     give = frame.solve(frame.rows[can].T)
     opened, lost = stand_ins(force[can], frame.springs[can], frame.rows[can] @ give)
@@ -47,6 +47,16 @@ def push_only(frame: Grillage, before: Floats, loads: Floats) -> tuple[Floats, F
     force = before + frame.pulls(moved)
     force[can] -= opened
     return moved, force
+
+
+def pulling(force: Floats, kept: Truths | None = None) -> Truths:
+    """Which links that can only push pull (links, cases).
+
+    force: forces of these links with all at work (links, cases) [N], pulling positive
+    kept: links that hold both ways all the same in a case (links, cases) [-], None for none
+    """
+    found: Truths = force > _HAIR * np.abs(force).max(initial=1.0)
+    return found if kept is None else found & ~kept
 
 
 def stand_ins(

@@ -47,6 +47,15 @@ def rise(build: Build, weld: Weld) -> float | None:
     return None if build.subframe is None else 0.5 * float(build.subframe.height)
 
 
+def lowest(weld: Weld, height: float) -> float:
+    """How far the lower end of the welds stays above the rail's upper flange [m].
+
+    weld: the welds
+    height: of their middle over the flange [m]
+    """
+    return height - 0.5 * float(weld.length if weld.way == "upright" else weld.apart)
+
+
 def group(weld: Weld, height: float) -> WeldGroup:
     """The welds as lines; a throat is taken off at each end.
 

@@ -18,23 +18,26 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.handbook.beams import CHI, FREEDOMS, shifts
-from tunwright.handbook.grillage import Grillage, Touch
-from tunwright.handbook.one_sided import stand_ins
+from tunwright.handbook.grillage import Grillage
+from tunwright.handbook.one_sided import pulling, stand_ins
 from tunwright.truck.axles import GRAVITY
 from tunwright.truck.ladder.cases import Case, cases
 from tunwright.truck.ladder.known import missing, missing_for_twist
 from tunwright.truck.ladder.running import Running, spring_places, unsprung
-from tunwright.truck.ladder.structure import LONG, SIDES, TANK, UP, Structure
+from tunwright.truck.ladder.structure import LONG, RIGHT, SIDES, TANK, UP, Point, Structure
 from tunwright.truck.ladder.weights import (
     Hung,
+    Pull,
     added_lumps,
     chassis_lumps,
     hang,
     hang_on_tank,
     hang_subframe,
     lining_lumps,
+    pulled,
     wrench,
 )
+from tunwright.truck.loads import LoadTable
 from tunwright.truck.states import FILLS, LoadState, Surface
 from tunwright.truck.truck import Truck
 
@@ -82,6 +85,7 @@ class Ladder:
         self.truck, self.held = truck, held
         self.missing = missing(truck.build)
         self.missing_for_twist = missing_for_twist(truck.build)
+        self._tables: dict[tuple[float, bool], LoadTable] = {}
 
     @cached_property
     def structure(self) -> Structure:
@@ -137,14 +141,12 @@ class Ladder:
         x = self.structure.rails[0 if end == "front" else -1]
         return [self.structure.rail_node(side, float(x)) for side in SIDES]
 
-    def _at(self, node: str, point: tuple[float, float, float], way: tuple[float, float, float]) -> Floats:
-        found = np.zeros(self.frame.size)
-        first = FREEDOMS * self.frame.number[node]
-        found[first : first + 6] = self.frame.lever(Touch(node, point, way))
-        return found
+    def _at(self, node: str, point: Point, way: Point) -> Floats:
+        return pulled(self.frame, [Pull(0, node, point, way, 1.0)], 1)
 
     def _on_axle(self, i: int, lump: Hung) -> Floats:
-        return lump.mass * np.column_stack([self._at(f"axle {i + 1}", lump.at, way) for way in np.eye(3)])  # type: ignore[arg-type]
+        ways = enumerate((LONG, RIGHT, UP))
+        return pulled(self.frame, [Pull(j, f"axle {i + 1}", lump.at, way, lump.mass) for j, way in ways])
 
     @cached_property
     def _pushes(self) -> NDArray[np.bool_]:
@@ -165,10 +167,15 @@ class Ladder:
 
     @cached_property
     def _moved(self) -> Floats:
-        """Displacements (freedoms, columns): loads, springs and tyres, preset mounts, stand-ins."""
+        """Displacements (freedoms, columns): loads, springs and tyres, preset mounts."""
         rows = self.frame.rows
-        columns = [self._loads, rows[self._carrying].T, rows.T @ self._preset[:, None], rows[self._pushes].T]
+        columns = [self._loads, rows[self._carrying].T, rows.T @ self._preset[:, None]]
         return self.frame.solve(np.column_stack(columns))
+
+    @cached_property
+    def _given(self) -> Floats:
+        """Displacements (freedoms, push-only links): a pair of unit forces in place of each link that can only push."""
+        return self.frame.solve(self.frame.rows[self._pushes].T)
 
     @cached_property
     def _stretched(self) -> Floats:
@@ -176,9 +183,8 @@ class Ladder:
         return self.frame.rows @ self._moved
 
     @cached_property
-    def _parts(self) -> tuple[slice, slice, slice, slice]:
-        sizes = (self._loads.shape[1], len(self._carrying), 1, int(self._pushes.sum()))
-        edges = np.cumsum((0, *sizes))
+    def _parts(self) -> tuple[slice, slice, slice]:
+        edges = np.cumsum((0, self._loads.shape[1], len(self._carrying), 1))
         return tuple(slice(int(a), int(b)) for a, b in pairwise(edges))  # type: ignore[return-value]
 
     # what each case puts on the frame
@@ -209,9 +215,16 @@ class Ladder:
             for f in self._fills_of(case)
         ]
 
+    def _water(self, case: Case) -> LoadTable:
+        """Loads and water at every fill; cases that move the water alike share them."""
+        key = (case.braking, bool(case.jack))
+        if key not in self._tables:
+            self._tables[key] = self.truck.loading.table(self._states(case))
+        return self._tables[key]
+
     def _loaded(self, case: Case) -> tuple[Floats, Floats]:
         """Parts of the solved loads (loads, fills) and forces in the links before anything moves (links, fills)."""
-        table = self.truck.loading.table(self._states(case))
+        table = self._water(case)
         acceleration = GRAVITY * np.array([-case.braking, case.cornering, -case.vertical])
         c = np.zeros((self._loads.shape[1], len(self.fills)))
         c[:3] = acceleration[:, None]
@@ -244,7 +257,7 @@ class Ladder:
 
     def _balanced(self, c: Floats, targets: Floats) -> Floats:
         """What has to be in springs and tyres before, so that after the frame has given they carry their targets."""
-        loads, springs, preset, _ = self._parts
+        loads, springs, preset = self._parts
         at, k = self._carrying, self.frame.springs[self._carrying][:, None]
         given = k * (self._stretched[at, loads] @ c - self._stretched[at, preset])
         own = np.eye(len(at)) - k * self._stretched[at, springs]
@@ -272,14 +285,16 @@ class Ladder:
 
     def _lifted(self, c: Floats, before: Floats) -> tuple[Floats, Floats, NDArray[np.bool_]]:
         """Parts of all solved loads, forces that stand in for lifted links, and which cases have no equilibrium."""
-        loads, springs, preset, give = self._parts
-        pulled = before[self._carrying]
-        stretch = self._stretched[:, loads] @ c - self._stretched[:, springs] @ pulled - self._stretched[:, preset]
+        loads, springs, preset = self._parts
+        pull = before[self._carrying]
+        stretch = self._stretched[:, loads] @ c - self._stretched[:, springs] @ pull - self._stretched[:, preset]
         force = (before + self.frame.springs[:, None] * stretch)[self._pushes]
-        opened, lost = stand_ins(
-            force, self.frame.springs[self._pushes], self._stretched[self._pushes, give], self._kept
-        )
-        return np.concatenate([c, -pulled, -np.ones((1, c.shape[1]))]), opened, lost
+        whole = np.concatenate([c, -pull, -np.ones((1, c.shape[1]))])
+        kept = self._kept
+        if not pulling(force, kept).any():
+            return whole, np.zeros_like(force), np.zeros(c.shape[1], dtype=bool)
+        compliance = self.frame.rows[self._pushes] @ self._given
+        return whole, *stand_ins(force, self.frame.springs[self._pushes], compliance, kept)
 
     @property
     def _kept(self) -> NDArray[np.bool_]:
@@ -293,15 +308,30 @@ class Ladder:
 
     # what comes of it
 
+    @cached_property
+    def _lifts(self) -> bool:
+        """Whether any link has lifted in any case."""
+        return any(trial.opened.any() for trial in self.trials)
+
+    @cached_property
+    def _columns(self) -> Floats:
+        """Displacements (freedoms, columns) that all cases are put together from."""
+        return np.hstack([self._moved, self._given]) if self._lifts else self._moved
+
+    @cached_property
+    def _stretches(self) -> Floats:
+        """Stretch of the links (links, columns) that all cases are put together from."""
+        return self.frame.rows @ self._columns
+
     def _all(self, trial: Trial) -> Floats:
-        return np.concatenate([trial.coefficients, trial.opened])
+        return np.concatenate([trial.coefficients, trial.opened]) if self._lifts else trial.coefficients
 
     def link_forces(self, trial: Trial) -> Floats:
         """Forces of all links (links, fills) [N], pulling positive.
 
         trial: the case
         """
-        found = trial.before + self.frame.springs[:, None] * (self._stretched @ self._all(trial))
+        found = trial.before + self.frame.springs[:, None] * (self._stretches @ self._all(trial))
         found[self._pushes] -= trial.opened
         return found
 
@@ -310,14 +340,14 @@ class Ladder:
 
         trial: the case
         """
-        found: Floats = self._moved @ self._all(trial)
+        found: Floats = self._columns @ self._all(trial)
         return found
 
     @cached_property
     def _ends_of_beams(self) -> Floats:
         """Forces at the ends of rails and subframe in each column (beams, 2, 7, columns), about their own centres."""
         count = len(self.structure.stretches)
-        ends = self.frame.end_forces(self._moved)
+        ends = self.frame.end_forces(self._columns)
         mine = ends[[one.index for one in self.structure.stretches]]
         back = np.linalg.inv(shifts([one.walls.beam for one in self.structure.stretches])).transpose(0, 2, 1)
         found: Floats = np.einsum("bij,bejc->beic", back, mine).reshape(count, 2, FREEDOMS, -1)
@@ -341,7 +371,7 @@ class Ladder:
         number = self.frame.number
         beams = [self.structure.beams[one.index] for one in self.structure.stretches]
         rows = FREEDOMS * np.array([(number[b.start], number[b.end]) for b in beams]) + CHI
-        found: Floats = self._moved[rows] @ self._all(trial)
+        found: Floats = self._columns[rows] @ self._all(trial)
         return found
 
     def reactions(self, trial: Trial) -> Iterator[tuple[int, Floats]]:

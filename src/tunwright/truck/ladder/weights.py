@@ -7,15 +7,16 @@ axle loads come back exactly, whatever is listed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.handbook.beams import FREEDOMS
-from tunwright.handbook.grillage import Grillage, Touch
+from tunwright.handbook.grillage import Grillage
 from tunwright.truck.ladder.running import RADIUS, Carrier
 from tunwright.truck.ladder.sections import DENSITY, liner_size, rail, rail_size
 from tunwright.truck.ladder.stations import between
@@ -131,27 +132,58 @@ def hang(frame: Grillage, structure: Structure, lumps: list[Hung]) -> Floats:
     structure: its rails
     lumps: what hangs on them
     """
-    found = np.zeros((frame.size, 3))
+    pulls: list[Pull] = []
     places = structure.rails
+    nodes = {side: [structure.rail_node(side, float(x)) for x in places] for side in SIDES}
     for one in lumps:
         x, y, z = one.at
         for i, along in between(places, float(np.clip(x, places[0], places[-1]))):
             for side, sign in zip(SIDES, (-1.0, 1.0), strict=True):
                 across = 0.5 + sign * y / (2.0 * structure.half)
-                at = (x, structure.y(side), z)
-                node = f"{side} rail at {places[i]:.3f} m"
+                at, node = (x, structure.y(side), z), nodes[side][i]
                 mass = one.mass * along * across
-                _pull(frame, found[:, 0], node, at, LONG, mass)
-                _pull(frame, found[:, 1], node, (x, at[1], structure.rail_z), RIGHT, mass)
-                _pull(frame, found[:, 2], node, at, UP, mass)
                 roll = one.mass * along * (z - structure.rail_z) / (2.0 * structure.half)
-                _pull(frame, found[:, 1], node, at, UP, -sign * roll)
+                pulls += [
+                    Pull(0, node, at, LONG, mass),
+                    Pull(1, node, (x, at[1], structure.rail_z), RIGHT, mass),
+                    Pull(2, node, at, UP, mass),
+                    Pull(1, node, at, UP, -sign * roll),
+                ]
+    return pulled(frame, pulls)
+
+
+class Pull(NamedTuple):
+    """A pull on a node through a point.
+
+    column: number of the load it belongs to
+    node: name of the node
+    at: the point [m]
+    way: direction, a unit vector
+    size: [kg] for a lump pulled by 1 m/s2, [N] for a force
+    """
+
+    column: int
+    node: str
+    at: Point
+    way: Point
+    size: float
+
+
+def pulled(frame: Grillage, pulls: Sequence[Pull], columns: int = 3) -> Floats:
+    """Generalised forces (freedoms, columns) of pulls: the force on the node, and its moment about the node.
+
+    frame: the frame as assembled
+    pulls: the pulls
+    columns: how many loads there are
+    """
+    found = np.zeros((frame.size, columns))
+    if pulls:
+        column, names, at, way, size = zip(*pulls, strict=True)
+        number = np.array([frame.number[name] for name in names])
+        force = np.array(way) * np.array(size)[:, None]
+        whole = np.hstack([force, np.cross(np.array(at) - frame.place[number], force)])
+        np.add.at(found, (FREEDOMS * number[:, None] + np.arange(6), np.array(column)[:, None]), whole)
     return found
-
-
-def _pull(frame: Grillage, found: Floats, node: str, at: Point, way: Point, mass: float) -> None:
-    first = FREEDOMS * frame.number[node]
-    found[first : first + 6] += mass * frame.lever(Touch(node, at, way))
 
 
 def hang_subframe(frame: Grillage, truck: Truck, structure: Structure) -> Floats:
@@ -161,19 +193,18 @@ def hang_subframe(frame: Grillage, truck: Truck, structure: Structure) -> Floats
     truck: the truck
     structure: its members
     """
-    found = np.zeros((frame.size, 3))
     lump = truck.weights.subframe
     if lump is None or not len(structure.members):
-        return found
+        return np.zeros((frame.size, 3))
+    pulls: list[Pull] = []
     steps = np.diff(structure.members)
     reach = 0.5 * (np.append(steps, 0.0) + np.insert(steps, 0, 0.0)) / steps.sum()
     for side in SIDES:
         for x, part in zip(structure.members, reach, strict=True):
             at = (float(x), structure.y(side), float(lump.mass.centre[2]))
-            for column, way in enumerate((LONG, RIGHT, UP)):
-                mass = 0.5 * float(part) * lump.mass.mass
-                _pull(frame, found[:, column], f"{side} subframe at {x:.3f} m", at, way, mass)
-    return found
+            node, mass = f"{side} subframe at {x:.3f} m", 0.5 * float(part) * lump.mass.mass
+            pulls += [Pull(column, node, at, way, mass) for column, way in enumerate((LONG, RIGHT, UP))]
+    return pulled(frame, pulls)
 
 
 def hang_on_tank(frame: Grillage) -> Floats:
