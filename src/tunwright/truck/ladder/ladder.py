@@ -27,7 +27,6 @@ from tunwright.truck.ladder.running import Running, spring_places, unsprung
 from tunwright.truck.ladder.structure import LONG, RIGHT, SIDES, TANK, UP, Point, Structure
 from tunwright.truck.ladder.weights import (
     Hung,
-    Pull,
     added_lumps,
     chassis_lumps,
     hang,
@@ -141,12 +140,13 @@ class Ladder:
         x = self.structure.rails[0 if end == "front" else -1]
         return [self.structure.rail_node(side, float(x)) for side in SIDES]
 
-    def _at(self, node: str, point: Point, way: Point) -> Floats:
-        return pulled(self.frame, [Pull(0, node, point, way, 1.0)], 1)
+    def _at(self, node: str, point: Point, *forces: Point) -> Floats:
+        """Forces on a node through a point, each a column."""
+        number = np.array([self.frame.number[node]])
+        return pulled(self.frame, number, np.array(point).reshape(1, 1, 3), np.array([forces]))
 
     def _on_axle(self, i: int, lump: Hung) -> Floats:
-        ways = enumerate((LONG, RIGHT, UP))
-        return pulled(self.frame, [Pull(j, f"axle {i + 1}", lump.at, way, lump.mass) for j, way in ways])
+        return lump.mass * self._at(f"axle {i + 1}", lump.at, LONG, RIGHT, UP)
 
     @cached_property
     def _pushes(self) -> NDArray[np.bool_]:

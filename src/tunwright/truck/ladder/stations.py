@@ -73,12 +73,13 @@ def nearest(places: Floats, x: float) -> int:
     return int(np.abs(places - x).argmin())
 
 
-def between(places: Floats, x: float) -> tuple[tuple[int, float], ...]:
-    """The nodes a load at a place hangs on and their parts, by the lever; beyond the ends the lever goes on.
+def shares(places: Floats, x: Floats) -> tuple[NDArray[np.intp], Floats]:
+    """Numbers of the two nodes that loads hang on, and their parts by the lever (2, n); beyond the ends at the end.
 
     places: nodes [m]
-    x: the place [m]
+    x: places of the loads (n,) [m]
     """
-    i = int(np.clip(np.searchsorted(places, x) - 1, 0, len(places) - 2))
-    share = (x - places[i]) / (places[i + 1] - places[i])
-    return ((i, 1.0 - share), (i + 1, share))
+    x = np.clip(x, places[0], places[-1])
+    i = np.clip(np.searchsorted(places, x) - 1, 0, len(places) - 2)
+    part = (x - places[i]) / (places[i + 1] - places[i])
+    return np.stack([i, i + 1]), np.stack([1.0 - part, part])

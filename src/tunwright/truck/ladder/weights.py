@@ -7,10 +7,9 @@ axle loads come back exactly, whatever is listed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,8 +18,8 @@ from tunwright.handbook.beams import FREEDOMS
 from tunwright.handbook.grillage import Grillage
 from tunwright.truck.ladder.running import RADIUS, Carrier
 from tunwright.truck.ladder.sections import DENSITY, liner_size, rail, rail_size
-from tunwright.truck.ladder.stations import between
-from tunwright.truck.ladder.structure import LONG, RIGHT, SIDES, TANK, UP, Point, Structure
+from tunwright.truck.ladder.stations import shares
+from tunwright.truck.ladder.structure import SIDES, TANK, Structure
 from tunwright.truck.liners import linings
 from tunwright.truck.truck import Truck
 
@@ -132,57 +131,31 @@ def hang(frame: Grillage, structure: Structure, lumps: list[Hung]) -> Floats:
     structure: its rails
     lumps: what hangs on them
     """
-    pulls: list[Pull] = []
-    places = structure.rails
-    nodes = {side: [structure.rail_node(side, float(x)) for x in places] for side in SIDES}
-    for one in lumps:
-        x, y, z = one.at
-        for i, along in between(places, float(np.clip(x, places[0], places[-1]))):
-            for side, sign in zip(SIDES, (-1.0, 1.0), strict=True):
-                across = 0.5 + sign * y / (2.0 * structure.half)
-                at, node = (x, structure.y(side), z), nodes[side][i]
-                mass = one.mass * along * across
-                roll = one.mass * along * (z - structure.rail_z) / (2.0 * structure.half)
-                pulls += [
-                    Pull(0, node, at, LONG, mass),
-                    Pull(1, node, (x, at[1], structure.rail_z), RIGHT, mass),
-                    Pull(2, node, at, UP, mass),
-                    Pull(1, node, at, UP, -sign * roll),
-                ]
-    return pulled(frame, pulls)
+    found = np.zeros((frame.size, 3))
+    mass, (x, y, z) = np.array([one.mass for one in lumps]), np.array([one.at for one in lumps]).T
+    ends, parts = shares(structure.rails, x)
+    for side, sign in zip(SIDES, (-1.0, 1.0), strict=True):
+        nodes = np.array([frame.number[structure.rail_node(side, float(p))] for p in structure.rails])
+        at = np.stack([x, np.full_like(x, structure.y(side)), z], axis=-1)[:, None].repeat(3, axis=1)
+        at[:, 1, 2] = structure.rail_z
+        force = np.eye(3) * (0.5 + sign * y / (2.0 * structure.half))[:, None, None]
+        force[:, 1, 2] = -sign * (z - structure.rail_z) / (2.0 * structure.half)
+        for end, part in zip(ends, parts, strict=True):
+            found += pulled(frame, nodes[end], at, (mass * part)[:, None, None] * force)
+    return found
 
 
-class Pull(NamedTuple):
-    """A pull on a node through a point.
-
-    column: number of the load it belongs to
-    node: name of the node
-    at: the point [m]
-    way: direction, a unit vector
-    size: [kg] for a lump pulled by 1 m/s2, [N] for a force
-    """
-
-    column: int
-    node: str
-    at: Point
-    way: Point
-    size: float
-
-
-def pulled(frame: Grillage, pulls: Sequence[Pull], columns: int = 3) -> Floats:
-    """Generalised forces (freedoms, columns) of pulls: the force on the node, and its moment about the node.
+def pulled(frame: Grillage, nodes: NDArray[np.intp], at: Floats, force: Floats) -> Floats:
+    """Generalised forces (freedoms, columns) of forces on nodes: the force itself, and its moment about the node.
 
     frame: the frame as assembled
-    pulls: the pulls
-    columns: how many loads there are
+    nodes: numbers of the nodes (n,)
+    at: points the forces go through (n, columns, 3) [m]
+    force: forces (n, columns, 3) [N], or lumps [kg] pulled by 1 m/s2
     """
-    found = np.zeros((frame.size, columns))
-    if pulls:
-        column, names, at, way, size = zip(*pulls, strict=True)
-        number = np.array([frame.number[name] for name in names])
-        force = np.array(way) * np.array(size)[:, None]
-        whole = np.hstack([force, np.cross(np.array(at) - frame.place[number], force)])
-        np.add.at(found, (FREEDOMS * number[:, None] + np.arange(6), np.array(column)[:, None]), whole)
+    found = np.zeros((frame.size, force.shape[1]))
+    whole = np.concatenate([force, np.cross(at - frame.place[nodes][:, None], force)], axis=-1)
+    np.add.at(found, (FREEDOMS * nodes[:, None, None] + np.arange(6), np.arange(force.shape[1])[:, None]), whole)
     return found
 
 
@@ -196,15 +169,15 @@ def hang_subframe(frame: Grillage, truck: Truck, structure: Structure) -> Floats
     lump = truck.weights.subframe
     if lump is None or not len(structure.members):
         return np.zeros((frame.size, 3))
-    pulls: list[Pull] = []
-    steps = np.diff(structure.members)
+    found, x = np.zeros((frame.size, 3)), structure.members
+    steps = np.diff(x)
     reach = 0.5 * (np.append(steps, 0.0) + np.insert(steps, 0, 0.0)) / steps.sum()
+    force = 0.5 * lump.mass.mass * reach[:, None, None] * np.eye(3)
     for side in SIDES:
-        for x, part in zip(structure.members, reach, strict=True):
-            at = (float(x), structure.y(side), float(lump.mass.centre[2]))
-            node, mass = f"{side} subframe at {x:.3f} m", 0.5 * float(part) * lump.mass.mass
-            pulls += [Pull(column, node, at, way, mass) for column, way in enumerate((LONG, RIGHT, UP))]
-    return pulled(frame, pulls)
+        nodes = np.array([frame.number[f"{side} subframe at {p:.3f} m"] for p in x])
+        at = np.column_stack([x, np.full_like(x, structure.y(side)), np.full_like(x, lump.mass.centre[2])])
+        found += pulled(frame, nodes, at[:, None].repeat(3, axis=1), force)
+    return found
 
 
 def hang_on_tank(frame: Grillage) -> Floats:
