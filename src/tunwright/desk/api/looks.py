@@ -39,7 +39,8 @@ def explained(call: Call, slug: str, key: str) -> looking.Explained:
     """A finding with its working, rule, remedy and the assumed values it rests on."""
     build = store.find(slug)
     text = drafts.held(build, call.owner).text if call.query.text == "draft" else store.newest(build).text
-    found = apart(partial(_explained, key=key, units=units_of(call.owner)), text)
+    units = units_of(call.owner)
+    found = _at_hand(text, key, units) or apart(partial(_explained, key=key, units=units), text)
     if found is None:
         raise Refusal(404, f"There is no finding called {key[:80]} in this build.")
     return looking.Explained(**found)
@@ -49,6 +50,12 @@ def explained(call: Call, slug: str, key: str) -> looking.Explained:
 def form(call: Call, slug: str) -> looking.Form:
     """Every key of the draft with its value as typed, by part of the build."""
     return looking.Form(parts=form_of(drafts.held(store.find(slug), call.owner).text))
+
+
+def _at_hand(text: str, key: str, units: System | None) -> dict[str, Any] | None:
+    """A finding as data that takes neither the frame nor a remedy, so that nobody has to wait for it; else None."""
+    soon = {one.key: one for one in assessed(text, units).first_findings}
+    return finding_data(soon[key]) if key in soon and soon[key].verdict != "fails" else None
 
 
 def _explained(text: str, key: str, units: System | None) -> dict[str, Any] | None:
