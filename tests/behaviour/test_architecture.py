@@ -17,6 +17,7 @@ ROOT = Path(__file__).parents[2]
 SOURCE = ROOT / "src" / "tunwright"
 FACES = ("cli", "desk", "explore", "__main__")
 ROOMS = ("demos", "tables", "handbook", "build", "truck", "checks", "shop", "proof", "sheets", "faces")  # upwards
+FIELD = ("pipe_friction", "pipe_fittings")  # what may use the field library for pipes, imported where it is used
 LONGEST_FILE = 500
 
 # Folders that exist on one machine only; a lookbehind keeps relative paths and addresses out.
@@ -55,7 +56,8 @@ def faults(text: str, module: str, *, is_package: bool = False) -> list[str]:
     found = []
     for name in imports(text, module, is_package=is_package):
         top = name.split(".")[0]
-        if room == "handbook" and top not in {*sys.stdlib_module_names, "numpy", "scipy", "tunwright"}:
+        field = {"fluids"} if module.split(".")[-1] in FIELD else set()
+        if room == "handbook" and top not in {*sys.stdlib_module_names, "numpy", "scipy", "tunwright", *field}:
             found.append(f"{module} imports {name}: the handbook uses the standard library, numpy and scipy only")
         if top != "tunwright" or name in ("tunwright", "tunwright.__version__"):
             continue

@@ -224,6 +224,20 @@ MassPerLength = quantity("mass_per_length", 0.0, 500.0, "30 kg/m", open_low=True
 SpringRate = quantity("stiffness", 0.0, 1e8, "240 N/mm", open_low=True)
 Force = quantity("force", 0.0, 5e6, "40 kN", open_low=True)
 Stress = quantity("stress", 50e6, 2e9, "500 MPa")
+Pressure = quantity("pressure", 0.0, 10e6, "6 bar", open_low=True)
+PressureOrNone = quantity("pressure", 0.0, 10e6, "0 bar")
+Vacuum = quantity("pressure", 0.0, 50e3, "1 kPa", open_low=True)
+Flow = quantity("flow", 0.0, 1.0, "1200 L/min", open_low=True)
+FlowOrNone = quantity("flow", 0.0, 1.0, "0 L/min")
+Rotation = quantity("rotation", 0.0, 1050.0, "1800 rpm", open_low=True)
+Temperature = quantity("temperature", 273.15, 333.15, "15 °C")
+Altitude = quantity("length", -400.0, 5000.0, "300 m")
+Surface = quantity("length", -12.0, 12.0, "-2.5 m")
+Duration = quantity("time", 0.0, 86400.0, "2 s", open_low=True)
+Torque = quantity("torque", 0.0, 20e3, "420 N m", open_low=True)
+Power = quantity("power", 0.0, 1e6, "45 kW", open_low=True)
+Travel = quantity("speed", 0.0, 30.0, "12 km/h", open_low=True)
+Run = quantity("length", 0.0, 200.0, "2.4 m")
 
 _ONE_LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]+$"
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200, pattern=_ONE_LINE)]

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from pydantic import ConfigDict
 
-from tunwright.build import lifting_sense, mounting_sense
+from tunwright.build import lifting_sense, mounting_sense, pipework_sense
 from tunwright.build import model_sense as sense
 from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.chassis import ZERO, Chassis
@@ -16,6 +16,7 @@ from tunwright.build.json_schema import schema_of
 from tunwright.build.lifting import Lifting
 from tunwright.build.mounting import Mount
 from tunwright.build.order import Order, States
+from tunwright.build.pipework import Pipework
 from tunwright.build.tank import Tank
 from tunwright.build.tank_sense import material, some_length
 from tunwright.build.units import Quantity
@@ -91,6 +92,7 @@ class Build(Table):
     crew: list[Seat] = key("who may ride along", [], max_length=9)
     item: list[Item] = key("what is fitted", [], max_length=200)
     lifting: Lifting | None = key("how the tank is lifted on to the chassis", None)
+    pipework: Pipework | None = key("pump, pipes, sprays, filling and vents", None)
     states: States = key("the states the build is tried in", States())
 
     def wrongs(self) -> Iterator[Wrong]:
@@ -105,6 +107,7 @@ class Build(Table):
             sense.mounts(self),
             mounting_sense.bolts_on_rail(self),
             lifting_sense.on_tank(self),
+            pipework_sense.on_tank(self),
         )
 
 

@@ -19,6 +19,7 @@ from tunwright.checks.hoisting import hoisting_findings
 from tunwright.checks.lifting import lifting_findings
 from tunwright.checks.load_findings import load_findings
 from tunwright.checks.load_limit import LoadLimit, load_limits
+from tunwright.checks.pipes import Pipes, pipe_findings
 from tunwright.checks.sides import side_findings
 from tunwright.checks.space import space_findings
 from tunwright.checks.window import Placing, Window
@@ -30,7 +31,7 @@ class Assessment:
 
     build: the build
     cap: volume the tank is filled to at most [m3], None for the brim; for trying a fill limit
-    frame: ask about frame and fastenings too; left out where many changes are tried for findings without them
+    frame: ask about frame, fastenings and pipework too; left out where many changes are tried for findings without them
     """
 
     def __init__(self, build: Build, *, cap: float | None = None, frame: bool = True) -> None:
@@ -58,6 +59,11 @@ class Assessment:
         return Fastenings(self.framework)
 
     @cached_property
+    def pipes(self) -> Pipes:
+        """The pipework, every duty worked out when it is asked for."""
+        return Pipes(self.truck)
+
+    @cached_property
     def first_findings(self) -> tuple[Finding, ...]:
         """The findings that take no model of the frame, in the order of the questions; they are soon there."""
         return (
@@ -74,12 +80,16 @@ class Assessment:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Every finding, worst first, else in the order of the questions."""
-        frame = (
-            (*frame_findings(self.framework, self.assumed), *fastening_findings(self.fastenings, self.assumed))
+        late = (
+            (
+                *frame_findings(self.framework, self.assumed),
+                *fastening_findings(self.fastenings, self.assumed),
+                *pipe_findings(self.pipes, self.assumed),
+            )
             if self.asks_frame
             else ()
         )
-        return worst_first([*self.first_findings, *frame])
+        return worst_first([*self.first_findings, *late])
 
     def finding(self, key: str) -> Finding:
         """One finding; KeyError where there is none of that key.

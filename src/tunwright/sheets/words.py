@@ -45,7 +45,7 @@ def length(value: float, assessment: Assessment) -> str:
     return show(value, "length", system=assessment.build.order.units)
 
 
-_PLACES = {"cases": 0, "holes": 0}
+_PLACES = {"cases": 0, "holes": 0, "rpm": 0, "min": 1}
 _SHOWN = {
     "kg": ("mass", 1.0),
     "L": ("volume", 1e-3),
@@ -53,6 +53,10 @@ _SHOWN = {
     "MPa": ("stress", 1e6),
     "kN": ("force", 1e3),
     "N": ("force", 1.0),
+    "N m": ("torque", 1.0),
+    "kW": ("power", 1e3),
+    "L/min": ("flow", 1e-3 / 60.0),
+    "bar": ("pressure", 1e5),
 }
 
 

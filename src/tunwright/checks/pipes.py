@@ -1,0 +1,75 @@
+"""The pipework asked: does it deliver, does the pump bear it, does the tank fill, breathe and overflow as it should.
+
+A build without a table [pipework] asks none of this.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+
+from tunwright.build.pipework import Duty
+from tunwright.checks.finding import Finding, Rule
+from tunwright.checks.pipes_delivery import delivery_findings
+from tunwright.checks.pipes_pump import pump_findings
+from tunwright.checks.pipes_tank import tank_findings
+from tunwright.checks.pipes_worked import Worked
+from tunwright.handbook.pipe_network import NoFlow
+from tunwright.truck.pipework.duties import over_time
+from tunwright.truck.pipework.plumbing import Plumbing
+from tunwright.truck.truck import Truck
+
+FLOWS = Rule("continuity and energy in every pipe", mark="derived")
+
+
+class Pipes:
+    """The pipework of a truck, every duty worked out when it is asked for.
+
+    truck: the truck
+    """
+
+    def __init__(self, truck: Truck) -> None:
+        self.truck = truck
+
+    @cached_property
+    def plumbing(self) -> Plumbing | None:
+        """The pipework, None where the build has none."""
+        work = self.truck.build.pipework
+        return None if work is None else Plumbing(self.truck, work)
+
+    @cached_property
+    def worked(self) -> tuple[Worked, ...]:
+        """Every duty over its time."""
+        if self.plumbing is None:
+            return ()
+        return tuple(self._worked(duty) for duty in self.plumbing.work.duty)
+
+    def _worked(self, duty: Duty) -> Worked:
+        if self.plumbing is None:
+            raise ValueError("There is no pipework.")
+        try:
+            return Worked(duty, over_time(self.plumbing, duty))
+        except NoFlow as error:
+            return Worked(duty, None, str(error))
+
+
+def pipe_findings(pipes: Pipes, assumed: Sequence[str]) -> Iterator[Finding]:
+    """Findings about the pipework, none where the build has none.
+
+    pipes: the pipework
+    assumed: paths of the assumed inputs
+    """
+    plumbing = pipes.plumbing
+    if plumbing is None:
+        return
+    mine = tuple(path for path in assumed if path.startswith(("pipework", "tank")))
+    for one in pipes.worked:
+        if one.trouble:
+            question = f"Does water flow when it is asked to {one.duty.name}?"
+            yield Finding(
+                f"duty-{one.slug}", question, "", None, None, "L/min", "at_least", "fails", FLOWS, note=one.trouble
+            )
+    done = tuple(one for one in pipes.worked if one.over is not None)
+    yield from delivery_findings(plumbing, done, mine)
+    yield from pump_findings(plumbing, done, mine)
+    yield from tank_findings(plumbing, done, mine)

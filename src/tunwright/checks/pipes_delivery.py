@@ -1,0 +1,178 @@
+"""What the pipework delivers: flow and time of each duty, pressure at its outlets, velocity in the pipes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from tunwright.build.fields import slug
+from tunwright.build.shown import show_number as n
+from tunwright.checks.finding import Finding, Rule, Step, verdict
+from tunwright.checks.pipes_worked import BAR, LITRES_A_MINUTE, Worked, at
+from tunwright.tables.read import shop_value, shop_values
+from tunwright.truck.pipework.duties import DutyState
+from tunwright.truck.pipework.plumbing import Plumbing
+
+WANTED = Rule("as wanted by the order", mark="the order's")
+WORKS = Rule("least pressure it works with", mark="maker's")
+
+
+def delivery_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """Findings on flow, time, pressure and velocity.
+
+    plumbing: the pipework
+    worked: the duties that were worked out
+    assumed: paths of the assumed inputs
+    """
+    for one in worked:
+        yield from _flow(one, assumed)
+        yield from _time(one, assumed)
+    yield from _pressures(plumbing, worked, assumed)
+    for suction in (True, False):
+        yield from _velocity(plumbing, worked, assumed, suction=suction)
+
+
+def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
+    state = min(one.states, key=one.delivered)
+    value = LITRES_A_MINUTE * one.delivered(state)
+    limit = 0.0 if one.duty.wants is None else LITRES_A_MINUTE * float(one.duty.wants)
+    if one.duty.wants is None and value > 0.0:
+        return
+    question = f"Does enough water flow when it is asked to {one.duty.name}?"
+    judged = verdict(value, limit, "at_least") if value > 0.0 else "fails"
+    yield Finding(
+        f"duty-{one.slug}",
+        question,
+        f"{100 * state.fill:.0f} % full",
+        value,
+        limit,
+        "L/min",
+        "at_least",
+        judged,
+        WANTED,
+        note="" if value > 0.0 else "Nothing flows: look at its open valves and at the heights.",
+        working=_working(state),
+        assumed=assumed,
+    )
+
+
+def _working(state: DutyState) -> tuple[Step, ...]:
+    """Flow and pressure along the way, point by point."""
+    work = state.plumbing.work
+    steps = []
+    if state.pump is not None:
+        point = state.pump
+        steps.append(
+            Step(
+                "pump",
+                "curve at its speed, by the affinity laws",
+                f"{n(point.speed * 30 / math.pi)} rpm",
+                f"{n(LITRES_A_MINUTE * point.flow)} L/min, {n(point.head, 1)} m",
+            )
+        )
+    for run in work.run:
+        flow = state.flow(run.name)
+        if abs(flow) > 1e-6:
+            steps.append(
+                Step(
+                    run.name,
+                    "(f L / D + K) v² / 2g",
+                    f"{run.size}, {n(abs(state.velocity(run.name)), 2)} m/s",
+                    f"{n(LITRES_A_MINUTE * flow)} L/min, {n(state.pressure(run.end) / BAR, 2)} bar behind it",
+                    "Darcy-Weisbach, Colebrook, fittings by Crane TP-410",
+                )
+            )
+    for name, flow in state.to_sprays.items():
+        spray = next(each for each in work.spray if each.name == name)
+        before = f"{n(state.pressure(spray.on) / BAR, 2)} bar before it"
+        steps.append(Step(name, "Q = k √p", before, f"{n(LITRES_A_MINUTE * flow)} L/min"))
+    return tuple(steps)
+
+
+def _time(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
+    if one.duty.within is None or one.over is None:
+        return
+    value, limit = one.over.time / 60.0, float(one.duty.within) / 60.0
+    word = "filled" if one.inward else "emptied"
+    volume = f"{n(1000 * one.over.volume)} L"
+    yield Finding(
+        f"duty-time-{one.slug}",
+        f"Is the tank {word} in time when it is asked to {one.duty.name}?",
+        "" if math.isfinite(value) else "nothing flows at some filling",
+        value if math.isfinite(value) else None,
+        limit,
+        "min",
+        "at_most",
+        verdict(value, limit, "at_most") if math.isfinite(value) else "fails",
+        WANTED,
+        working=(Step("time", "∫ dV / Q over the tank", volume, f"{n(value, 1)} min", "16 Gauss points"),),
+        assumed=assumed,
+    )
+
+
+def _pressures(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """The least pressure before each outlet that has one, in the duties it works in."""
+    for spray in plumbing.work.spray:
+        states = [(state, one) for one in worked for state in one.states if spray.name in state.to_sprays]
+        if spray.least is None or not states:
+            continue
+        state, one = min(states, key=lambda pair: pair[0].pressure(spray.on))
+        value, limit = state.pressure(spray.on) / BAR, float(spray.least) / BAR
+        yield Finding(
+            f"pressure-{slug(spray.name)}",
+            f"Is there pressure enough at {spray.name}?",
+            at(one, state),
+            value,
+            limit,
+            "bar",
+            "at_least",
+            verdict(value, limit, "at_least"),
+            WORKS,
+            working=_working(state),
+            assumed=assumed,
+        )
+
+
+def _velocity(
+    plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...], *, suction: bool
+) -> Iterator[Finding]:
+    """The fastest water on one side of the pump."""
+    runs = _before_pump(plumbing) if suction else set(plumbing.runs) - _before_pump(plumbing)
+    found = [(abs(state.velocity(run)), run, state, one) for one in worked for state in one.states for run in runs]
+    if not found:
+        return
+    value, run, state, one = max(found, key=lambda row: row[0])
+    shop = "velocity_suction" if suction else "velocity_delivery"
+    side = "before" if suction else "behind"
+    step = Step("velocity", "Q / A", f"{run}, {n(LITRES_A_MINUTE * abs(state.flow(run)))} L/min", f"{n(value, 2)} m/s")
+    yield Finding(
+        shop.replace("_", "-"),
+        f"Is the water {side} the pump slow enough?",
+        f"{run}: {at(one, state)}",
+        value,
+        shop_value(shop),
+        "m/s",
+        "at_most",
+        verdict(value, shop_value(shop), "at_most"),
+        Rule(shop_values()[shop].source, mark=shop_values()[shop].mark),
+        working=(step,),
+        assumed=assumed,
+    )
+
+
+def _before_pump(plumbing: Plumbing) -> set[str]:
+    """Runs that lead to the pump's inlet without passing the pump."""
+    pump = plumbing.work.pump
+    if pump is None:
+        return set()
+    found: set[str] = set()
+    waiting, seen = [pump.start], {pump.start, pump.end}
+    while waiting:
+        here = waiting.pop()
+        for run in plumbing.work.run:
+            if run.end == here and run.name not in found:
+                found.add(run.name)
+                if run.start not in seen:
+                    seen.add(run.start)
+                    waiting.append(run.start)
+    return found

@@ -1,0 +1,158 @@
+"""The pump: within its curve, with water enough before it, turned by a drive that bears it, and able to prime."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+
+from tunwright.build.pipework import Pump
+from tunwright.build.shown import show_number as n
+from tunwright.checks.finding import Finding, Remedy, Rule, Sense, Step, not_known, verdict
+from tunwright.checks.pipes_worked import LITRES_A_MINUTE, Worked, at
+from tunwright.tables.read import shop_value, shop_values
+from tunwright.truck.pipework.duties import DutyState, PumpPoint
+from tunwright.truck.pipework.plumbing import Plumbing
+
+CURVE = Rule("the pump's curve", mark="maker's")
+PTO = Rule("what the power take-off may give", mark="maker's")
+LIFT = Rule("greatest lift at which the pump primes", mark="maker's")
+AFFINITY = "affinity laws: Q with the speed, H with its square, P with its cube"
+_BEARS = {"torque": "Does the power take-off bear the torque?", "power": "Has the drive power enough?"}
+Row = tuple[float, DutyState, Worked]
+
+
+def pump_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """Findings about the pump.
+
+    plumbing: the pipework
+    worked: the duties that were worked out
+    assumed: paths of the assumed inputs
+    """
+    pump = plumbing.work.pump
+    turning = [one for one in worked if one.states and one.states[0].pump is not None]
+    if pump is None or not turning:
+        return
+    yield _within(turning, assumed)
+    yield _npsh(turning, assumed)
+    yield from _speeds(pump, turning, assumed)
+    yield from _power(pump, turning, assumed)
+    for one in turning:
+        if one.duty.kind == "draw":
+            yield _prime(plumbing, pump, one, assumed)
+
+
+def _worst(worked: Sequence[Worked], value: Callable[[PumpPoint], float], *, least: bool = False) -> Row | None:
+    """The duty and filling with the greatest, or least, value that is known."""
+    rows = [(value(state.pump), state, one) for one in worked for state in one.states if state.pump is not None]
+    known = [row for row in rows if not math.isnan(row[0])]
+    return (min if least else max)(known, key=lambda row: row[0]) if known else None
+
+
+def _judged(
+    key: str, question: str, row: Row, limit: float, unit: str, sense: Sense, rule: Rule, steps: tuple[Step, ...],
+    assumed: tuple[str, ...], remedy: Remedy | None = None,
+) -> Finding:  # fmt: skip
+    value, state, one = row
+    judged = verdict(value, limit, sense)
+    return Finding(
+        key, question, at(one, state), value, limit, unit, sense, judged, rule,
+        working=steps, assumed=assumed, remedy=remedy if judged == "fails" else None,
+    )  # fmt: skip
+
+
+def _within(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
+    """How much of its curve the pump uses; beyond the end it runs out."""
+    row = _worst(worked, lambda point: point.flow / point.runout)
+    if row is None:
+        return not_known("pump-curve", "Does the pump work within its curve?", CURVE, "share", ("pipework.pump",))
+    point, question = row[1].pump, "Does the pump work within its curve?"
+    steps: tuple[Step, ...] = ()
+    remedy = None
+    if point is not None:
+        end, rpm = f"{n(LITRES_A_MINUTE * point.runout)} L/min", n(point.speed * 30 / math.pi)
+        words = f"{n(LITRES_A_MINUTE * point.flow)} of {end}"
+        steps = (Step("flow over the last of its curve", AFFINITY, words, f"{n(100 * row[0], 1)} %"),)
+        remedy = Remedy(f"throttle to {end} at {rpm} rpm, where the curve ends, or take a larger pump")
+    return _judged("pump-curve", question, row, 1.0, "share", "at_most", CURVE, steps, assumed, remedy)
+
+
+def _npsh(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
+    """What is left of the suction head over what the pump needs."""
+    question = "Is there suction head enough, so that the pump does not cavitate?"
+    rule = Rule(shop_values()["npsh_margin"].source, mark=shop_values()["npsh_margin"].mark)
+    row = _worst(worked, lambda point: point.has - point.needs, least=True)
+    if row is None:
+        missing = ("pipework.pump.curve[1].npsh",)
+        return not_known("npsh", question, rule, "m", missing, sense="at_least", limit=shop_value("npsh_margin"))
+    point, liquid = row[1].pump, row[1].plumbing.liquid
+    steps: tuple[Step, ...] = ()
+    if point is not None:
+        parts = f"({n(liquid.air / 1e3, 1)} - {n(liquid.vapour / 1e3, 1)}) kPa / ρg + pressure at the inlet"
+        there = Step("there is", "(p air - p vapour) / ρg + p / ρg", parts, f"{n(point.has, 2)} m")
+        steps = (there, Step("it needs", "curve, with the square of the speed", "", f"{n(point.needs, 2)} m"))
+    return _judged("npsh", question, row, shop_value("npsh_margin"), "m", "at_least", rule, steps, assumed)
+
+
+def _speeds(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """Engine speeds the duties ask for, against those it is run at."""
+    low, high = float(pump.drive.least), float(pump.drive.most)
+    out = [one for one in worked if one.duty.engine is not None and not low <= float(one.duty.engine) <= high]
+    for one in out:
+        speed = float(one.duty.engine or 0.0)
+        sense: Sense = "at_most" if speed > high else "at_least"
+        question = f"Is the engine run at a speed it may have when it is asked to {one.duty.name}?"
+        rpm = 30.0 / math.pi
+        row, limit = (rpm * speed, one.states[0], one), rpm * (high if speed > high else low)
+        yield _judged(
+            f"engine-speed-{one.slug}", question, row, limit, "rpm", sense,
+             Rule("speeds the drive is run at", mark="the build's"), (), assumed,
+        )  # fmt: skip
+
+
+def _power(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """Torque at the power take-off's own shaft, and power."""
+    drive = pump.drive
+    geared = drive.ratio / drive.shaft_ratio
+    asked = (
+        ("torque", drive.torque, lambda point: point.torque * geared, "N m", 1.0),
+        ("power", drive.power, lambda point: point.power, "kW", 1e3),
+    )
+    for name, allowed, value, unit, factor in asked:
+        key, question = f"pump-{name}", _BEARS[name]
+        row = _worst(worked, value)
+        if row is None:
+            yield not_known(key, question, PTO, unit, ("pipework.pump.curve[1].efficiency",))
+        elif allowed is None:
+            if name == "torque":
+                yield not_known(key, question, PTO, unit, (f"pipework.pump.drive.{name}",))
+        else:
+            point = row[1].pump
+            steps: tuple[Step, ...] = ()
+            if point is not None:
+                watts = f"ρ g {n(LITRES_A_MINUTE * point.flow)} L/min {n(point.head, 1)} m / η"
+                steps = (Step("power at the pump's shaft", "ρ g Q H / η", watts, f"{n(point.power / 1e3, 1)} kW"),)
+            scaled = (row[0] / factor, row[1], row[2])
+            yield _judged(key, question, scaled, float(allowed) / factor, unit, "at_most", PTO, steps, assumed)
+
+
+def _prime(plumbing: Plumbing, pump: Pump, one: Worked, assumed: tuple[str, ...]) -> Finding:
+    """Whether the pump can draw the air out of its suction: from the water up to its inlet."""
+    key, question = f"prime-{one.slug}", f"Does the pump prime when it is asked to {one.duty.name}?"
+    levels = [float(point.height or 0.0) for point in plumbing.work.point if point.open_water]
+    lift = plumbing.height(pump.start) - min(levels, default=0.0)
+    state = one.states[0]
+    if pump.primes == "flooded" and lift > 0.0:
+        note = f"A flooded pump draws no air out; its inlet stands {n(lift, 2)} m above the water."
+        state_words = at(one, state)
+        return Finding(key, question, state_words, lift, 0.0, "m", "at_most", "fails", LIFT, note=note, assumed=assumed)
+    if pump.lift is None:
+        return not_known(key, question, LIFT, "m", ("pipework.pump.lift",))
+    air = plumbing.liquid.head(plumbing.liquid.air) / 10.33
+    limit = float(pump.lift) * min(1.0, air)
+    steps = (
+        Step("lift", "pump inlet over the water", "", f"{n(lift, 2)} m"),
+        Step("lift it primes at, this high above the sea", "lift × air pressure / 10.33 m", "", f"{n(limit, 2)} m"),
+    )
+    over = f"{n(lift - limit, 2)} m"
+    remedy = Remedy(f"draw from water {over} higher, or set the pump {over} lower: it primes up to {n(limit, 2)} m")
+    return _judged(key, question, (lift, state, one), limit, "m", "at_most", LIFT, steps, assumed, remedy)

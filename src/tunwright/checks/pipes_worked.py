@@ -1,0 +1,59 @@
+"""A duty as it was worked out, and what its figures are in the words of a finding."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tunwright.build.fields import slug
+from tunwright.build.pipework import Duty
+from tunwright.truck.pipework.duties import INWARD, DutyState, OverTime
+
+LITRES_A_MINUTE = 60_000.0
+BAR = 1e5
+
+
+@dataclass(frozen=True, eq=False)
+class Worked:
+    """A duty over its time.
+
+    duty: the duty
+    over: what came out, None where no flow was found
+    trouble: why not, in a sentence
+    """
+
+    duty: Duty
+    over: OverTime | None
+    trouble: str = ""
+
+    @property
+    def slug(self) -> str:
+        """Its name as a key."""
+        return slug(self.duty.name)
+
+    @property
+    def states(self) -> tuple[DutyState, ...]:
+        """The duty at its fillings, first to last."""
+        return () if self.over is None else self.over.states
+
+    @property
+    def inward(self) -> bool:
+        """Whether it fills the tank."""
+        return self.duty.kind in INWARD
+
+    def delivered(self, state: DutyState) -> float:
+        """What it is about: water into the tank, or out of the sprays, or else out of the tank [m3/s].
+
+        state: the duty at a filling
+        """
+        if self.inward:
+            return -state.from_tank
+        return sum(state.to_sprays.values()) or state.from_tank
+
+
+def at(worked: Worked, state: DutyState) -> str:
+    """A duty at one of its fillings, in words.
+
+    worked: the duty
+    state: the filling
+    """
+    return f"{worked.duty.name}, {100 * state.fill:.0f} % full"

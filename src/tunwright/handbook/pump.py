@@ -1,0 +1,329 @@
+"""A rotary pump by the points of its curve, at any speed.
+
+Other speeds follow by the affinity laws: flow goes with n, head, NPSH and torque with n^2, shaft power with n^3, and
+the efficiency stays (Crane TP-410, 8th ed., example 7.33, and any textbook on pumps). Far below the speed of the curve
+the true efficiency is somewhat worse.
+
+Between the points runs the line of `monotone_cubic`; through two points, the first at no flow, H = H0 - k Q^2. Outside
+the points the head goes on straight: before the first with the slope it has there, behind the last at least as steeply
+as it came, so that it never rises with the flow and a network with the pump in it has one solution.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tunwright.handbook.monotone_cubic import Line, line, slopes
+from tunwright.handbook.positive import positive
+from tunwright.handbook.water import GRAVITY
+
+Floats = NDArray[np.float64]
+Number = TypeVar("Number", float, Floats)
+"""A number, or an array of them: what goes in comes out."""
+
+_HALVINGS = 80
+
+
+@dataclass(frozen=True, eq=False)
+class PumpCurve:
+    """The curve of a pump.
+
+    flow: of the points, rising, the first 0 or more, (n,) [m3/s], two or more
+    head: added at these flows, never rising, (n,) [m]
+    speed: of the shaft the curve was taken at [rad/s]
+    efficiency: at these flows, (n,) [-], above 0 up to 1; at no flow it is 0 whatever is said. None where not known
+    npsh: net positive suction head required at these flows, (n,) [m]. None where not known
+    """
+
+    flow: Floats
+    head: Floats
+    speed: float
+    efficiency: Floats | None = None
+    npsh: Floats | None = None
+
+    def __post_init__(self) -> None:
+        positive(speed=(self.speed, "209 rad/s"))
+        count = len(np.atleast_1d(self.flow))
+        for name in ("flow", "head", "efficiency", "npsh"):
+            if (given := getattr(self, name)) is not None:
+                object.__setattr__(self, name, _row(name, given, count))
+        _refuse_flows(self.flow)
+        _refuse_heads(self.flow, self.head)
+        if self.efficiency is not None:
+            _refuse_efficiencies(self.flow, self.efficiency)
+        if self.npsh is not None and self.npsh.min() < 0.0:
+            raise ValueError(f"The NPSH must be 0 or more; {self.npsh.min():g} m was given, for example 2.5 m.")
+
+    @cached_property
+    def _head(self) -> Line:
+        x, y = self.flow, self.head
+        chord = np.diff(y) / np.diff(x)
+        slope = np.array([0.0, 2.0 * chord[0]]) if len(x) == 2 and x[0] == 0.0 else slopes(x, y)
+        falls = min(slope[-1], chord[-1]), (y[-1] - y[0]) / (x[-1] - x[0]), -y[0] / x[-1]
+        return line(x, y, slope, before=slope[0], behind=next(fall for fall in falls if fall < 0.0))
+
+    @cached_property
+    def _efficiency(self) -> Line:
+        if self.efficiency is None:
+            raise ValueError("The pump's curve tells no efficiency, so its shaft power is not known; give it at each "
+                             "point, for example 0.62.")
+        x, y = self.flow, np.where(self.flow == 0.0, 0.0, self.efficiency)
+        slope = slopes(x, y)
+        if x[0] == 0.0:
+            slope[0] = max(slope[0], y[1] / x[1])
+        return line(x, y, slope, before=0.0, behind=0.0)
+
+    @cached_property
+    def _npsh(self) -> Line:
+        if self.npsh is None:
+            raise ValueError("The pump's curve tells no NPSH; give it at each point, for example 2.5 m.")
+        slope, last = slopes(self.flow, self.npsh), np.diff(self.npsh[-2:]) / np.diff(self.flow[-2:])
+        return line(self.flow, self.npsh, slope, before=0.0, behind=max(slope[-1], last[0], 0.0))
+
+    def _ratio(self, speed: float | None) -> float:
+        """Speed over that of the curve."""
+        if speed is None:
+            return 1.0
+        ratio = speed / self.speed
+        if not 0.0 < ratio < math.inf:
+            raise ValueError(f"A pump turns with more than 0; {speed:g} rad/s was given, for example 209 rad/s.")
+        return ratio
+
+    def head_at(self, flow: Number, speed: float | None = None) -> Number:
+        """Head the pump adds [m], H = r^2 H0(Q/r) with r = n/n0; continuous, never rising with the flow.
+
+        flow: through the pump [m3/s]
+        speed: of its shaft [rad/s], above 0; that of the curve where left out
+        """
+        if isinstance(flow, np.ndarray):
+            return _each(lambda one: self.head_at(one, speed), flow)
+        ratio = self._ratio(speed)
+        return ratio * ratio * self._head.at(flow / ratio)
+
+    def slope_at(self, flow: Number, speed: float | None = None) -> Number:
+        """How the head goes with the flow [s/m2], dH/dQ; 0 or less.
+
+        flow: through the pump [m3/s]
+        speed: of its shaft [rad/s], above 0; that of the curve where left out
+        """
+        if isinstance(flow, np.ndarray):
+            return _each(lambda one: self.slope_at(one, speed), flow)
+        ratio = self._ratio(speed)
+        return ratio * self._head.slope(flow / ratio)
+
+    def efficiency_at(self, flow: Number, speed: float | None = None) -> Number:
+        """Efficiency [-]; outside the points what `power_at` leaves of it. Raises ValueError where none is known.
+
+        flow: through the pump [m3/s]
+        speed: of its shaft [rad/s], above 0; that of the curve where left out
+        """
+        if isinstance(flow, np.ndarray):
+            return _each(lambda one: self.efficiency_at(one, speed), flow)
+        x = flow / self._ratio(speed)
+        if self._near(x) == x:
+            return self._efficiency.at(x)
+        gained, work = x * self._head.at(x), self._work(x)
+        return gained / work if gained > 0.0 else 0.0
+
+    def npsh_at(self, flow: Number, speed: float | None = None) -> Number:
+        """Net positive suction head the pump requires [m]. Raises ValueError where none is known.
+
+        flow: through the pump [m3/s]
+        speed: of its shaft [rad/s], above 0; that of the curve where left out
+        """
+        if isinstance(flow, np.ndarray):
+            return _each(lambda one: self.npsh_at(one, speed), flow)
+        ratio = self._ratio(speed)
+        return ratio * ratio * self._npsh.at(flow / ratio)
+
+    def power_at(self, flow: Number, density: float, speed: float | None = None) -> Number:
+        """Shaft power [W], rho g Q H / efficiency; at no flow its limit, outside the points at least the nearest one's.
+
+        Raises ValueError where no efficiency is known.
+
+        flow: through the pump [m3/s]
+        density: of the liquid [kg/m3], above 0
+        speed: of its shaft [rad/s], above 0; that of the curve where left out
+        """
+        if isinstance(flow, np.ndarray):
+            return _each(lambda one: self.power_at(one, density, speed), flow)
+        positive(density=(density, "1000 kg/m3"))
+        ratio = self._ratio(speed)
+        return density * GRAVITY * ratio**3 * self._work(flow / ratio)
+
+    def torque_at(self, flow: Number, density: float, speed: float | None = None) -> Number:
+        """Torque at the shaft [N m], shaft power over speed.
+
+        flow: through the pump [m3/s]
+        density: of the liquid [kg/m3], above 0
+        speed: of its shaft [rad/s], above 0; that of the curve where left out
+        """
+        return self.power_at(flow, density, speed) / (self.speed if speed is None else speed)
+
+    def _near(self, x: float) -> float:
+        """A flow at the curve's speed, or the nearest the points tell of."""
+        return min(max(x, self._head.knots[0]), self._head.knots[-1])
+
+    def _work(self, x: float) -> float:
+        """Shaft power over rho g at the curve's speed [m4/s]."""
+        near = self._near(x)
+        if near <= 0.0:
+            return self._head.at(0.0) / self._efficiency.slope(0.0)
+        return max(x * self._head.at(x), near * self._head.at(near)) / self._efficiency.at(near)
+
+    def runout(self, speed: float | None = None) -> float:
+        """Flow of the last point [m3/s].
+
+        speed: of the shaft [rad/s], above 0; that of the curve where left out
+        """
+        return self._ratio(speed) * self._head.knots[-1]
+
+    def dead_head(self, speed: float | None = None) -> float:
+        """Head at no flow [m].
+
+        speed: of the shaft [rad/s], above 0; that of the curve where left out
+        """
+        return self.head_at(0.0, speed)
+
+    def best(self, speed: float | None = None) -> float | None:
+        """Flow of the point with the best efficiency [m3/s]; None where no efficiency is known.
+
+        speed: of the shaft [rad/s], above 0; that of the curve where left out
+        """
+        if self.efficiency is None:
+            return None
+        return self._ratio(speed) * float(self.flow[np.argmax(self.efficiency)])
+
+    def within(self, flow: float, speed: float | None = None) -> bool:
+        """Whether the points tell of a flow: from the first to the last.
+
+        flow: through the pump [m3/s]
+        speed: of the shaft [rad/s], above 0; that of the curve where left out
+        """
+        x, slack = flow / self._ratio(speed), 1e-12 * self._head.knots[-1]
+        return self._head.knots[0] - slack <= x <= self._head.knots[-1] + slack
+
+    def speed_for(self, flow: float, head: float) -> float:
+        """The one speed at which the pump adds a head at a flow [rad/s].
+
+        At the curve's speed that is the flow where H0(x)/x^2 = H/Q^2, by halving. Raises ValueError where that lies
+        behind the last point.
+
+        flow: through the pump [m3/s], 0 or more
+        head: to be added [m], above 0
+        """
+        positive(head=(head, "55 m"))
+        if not 0.0 <= flow < math.inf:
+            raise ValueError(f"The flow must be a number of 0 or more; {flow:g} m3/s was given, for example 0.02 m3/s.")
+        low, high = 0.0, self._head.knots[-1]
+        least = self.head[-1] * (flow / high) ** 2
+        if head < least * (1.0 - 1e-12):
+            raise ValueError(f"At {flow:g} m3/s the pump adds {least:.4g} m or more as long as its curve tells of that "
+                             f"flow; {head:g} m was given. Let it throttle, or take a pump for more flow.")
+        if flow == 0.0:
+            return self.speed * math.sqrt(head / self._head.at(0.0))
+        for _ in range(_HALVINGS):
+            middle = 0.5 * (low + high)
+            above = self._head.at(middle) * flow**2 > head * middle**2
+            low, high = (middle, high) if above else (low, middle)
+        return self.speed * flow / high
+
+
+def _each(one: Callable[[float], float], flow: Floats) -> Floats:
+    """A function of one flow for each of an array."""
+    return np.array([one(x) for x in flow.ravel().tolist()], dtype=float).reshape(flow.shape)
+
+
+def _row(name: str, given: Floats, count: int) -> Floats:
+    """A row of numbers of a curve, kept from being changed."""
+    row = np.atleast_1d(np.array(given, dtype=float))
+    if count < 2:
+        raise ValueError("One point is no curve: how the head falls with the flow is not known. Give two points or "
+                         "more, for example 0 m3/s at 72 m and 0.025 m3/s at 55 m.")
+    if row.shape != (count,):
+        raise ValueError(f"Every point of a pump curve has each value: {count} flows, and {name} for {row.size}.")
+    if not np.isfinite(row).all():
+        raise ValueError(f"The {name} of every point must be a number; {row.tolist()} was given.")
+    row.setflags(write=False)
+    return row
+
+
+def _refuse_flows(flow: Floats) -> None:
+    if flow[0] < 0.0:
+        raise ValueError(f"The flows of a curve are 0 or more; {flow[0]:g} m3/s was given, for example 0 m3/s.")
+    for i, (this, following) in enumerate(pairwise(flow), 1):
+        if following <= this:
+            raise ValueError(f"The flows of a curve go from little to much; point {i + 1} with {following:g} m3/s does "
+                             f"not lie above point {i} with {this:g} m3/s.")
+
+
+def _refuse_heads(flow: Floats, head: Floats) -> None:
+    for i, (this, following) in enumerate(pairwise(head), 1):
+        if following > this:
+            raise ValueError(f"The head may not rise with the flow: from point {i} to point {i + 1} it goes from "
+                             f"{this:g} m at {flow[i - 1]:g} m3/s to {following:g} m at {flow[i]:g} m3/s, and the pump "
+                             "would swing between two flows. Leave out the points before its highest.")
+    if head[0] <= 0.0 or head[-1] < 0.0:
+        raise ValueError(f"The heads of a curve are 0 or more, the first above 0; {head.tolist()} m was given, for "
+                         "example 72 m and 55 m.")
+
+
+def _refuse_efficiencies(flow: Floats, efficiency: Floats) -> None:
+    if efficiency.min() < 0.0 or efficiency.max() > 1.0:
+        wrong = efficiency.min() if efficiency.min() < 0.0 else efficiency.max()
+        raise ValueError(f"An efficiency lies between 0 and 1; {wrong:g} was given, for example 0.62, which is 62 %.")
+    if (efficiency[flow > 0.0] == 0.0).any():
+        raise ValueError("An efficiency of 0 where water flows would take endless power; leave that point out, or give "
+                         "its efficiency, for example 0.3.")
+
+
+def hydraulic_power(*, flow: float, head: float, density: float, gravity: float = GRAVITY) -> float:
+    """Power the liquid takes up [W], P = rho g Q H.
+
+    flow: through the pump [m3/s], 0 or more
+    head: added to it [m], 0 or more
+    density: of the liquid [kg/m3], above 0
+    gravity: acceleration of free fall [m/s2], above 0
+
+    Source: definition; Crane TP-410, 8th ed., example 7.34.
+    """
+    positive(density=(density, "1000 kg/m3"), gravity=(gravity, "9.81 m/s2"))
+    if not (flow >= 0.0 and head >= 0.0):
+        raise ValueError(f"Flow and head must be 0 or more; {flow:g} m3/s and {head:g} m were given, for example "
+                         "0.025 m3/s and 55 m.")
+    return density * gravity * flow * head
+
+
+def available_npsh(
+    *,
+    air_pressure: float,
+    vapour_pressure: float,
+    density: float,
+    level: float,
+    loss: float,
+    gravity: float = GRAVITY,
+) -> float:
+    """Net positive suction head at the pump's inlet [m], (pa - pv)/(rho g) + z - hl; below 0 the liquid boils there.
+
+    air_pressure: absolute, on the liquid's surface [Pa], above 0
+    vapour_pressure: of the liquid, absolute [Pa], above 0
+    density: of the liquid [kg/m3], above 0
+    level: surface of the liquid over the inlet, negative for a lift [m]
+    loss: head lost from the surface to the inlet [m], 0 or more
+    gravity: acceleration of free fall [m/s2], above 0
+
+    Source: definition; C. Schaschke, Fluid Mechanics: Worked Examples for Engineers, example 9.6.
+    """
+    positive(air_pressure=(air_pressure, "101325 Pa"), vapour_pressure=(vapour_pressure, "1706 Pa"))
+    positive(density=(density, "1000 kg/m3"), gravity=(gravity, "9.81 m/s2"))
+    if not loss >= 0.0:
+        raise ValueError(f"The head lost must be 0 or more; {loss:g} m was given, for example 0.5 m.")
+    return (air_pressure - vapour_pressure) / (density * gravity) + level - loss

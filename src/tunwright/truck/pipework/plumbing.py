@@ -1,0 +1,238 @@
+"""The links of the pipework for a duty: what is open, how fast the pump turns, and how full the tank is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from tunwright.build.pipework import Duty, Pipework, Valve
+from tunwright.build.pipework import PipeRun as Run
+from tunwright.handbook import water
+from tunwright.handbook.pipe_friction import turbulent_factor
+from tunwright.handbook.pipe_network import Link, Loss
+from tunwright.handbook.pipe_parts import G, OneWay, PipeRun, PumpPart, Resistance, Row, nozzle
+from tunwright.handbook.pump import PumpCurve
+from tunwright.tables.fittings import fitting, throttling
+from tunwright.tables.pipes import PipeSize, pipe_size, roughnesses
+from tunwright.truck.pipework.tankwater import TankWater
+from tunwright.truck.truck import Truck
+
+ONE_WAY = ("swing check", "lift check", "foot valve with strainer")
+"""Valves that open by themselves, one way."""
+
+_ANY_FACTOR = 0.02  # a friction factor, where only whether a valve is shut matters [-]
+
+
+def air(spray: str) -> str:
+    """Name of the free air behind a spray or an open end.
+
+    spray: its name
+    """
+    return f"air at {spray}"
+
+
+def main(point: str) -> str:
+    """Name of the main behind a hydrant.
+
+    point: the point it is coupled at
+    """
+    return f"main at {point}"
+
+
+@dataclass(frozen=True)
+class Liquid:
+    """The water in the pipes.
+
+    density: [kg/m3]
+    viscosity: kinematic [m2/s]
+    vapour: pressure of its vapour [Pa]
+    air: pressure of the air [Pa]
+    """
+
+    density: float
+    viscosity: float
+    vapour: float
+    air: float
+
+    def head(self, pressure: float) -> float:
+        """A pressure as a height of water [m].
+
+        pressure: [Pa]
+        """
+        return pressure / (self.density * G)
+
+    def pressure(self, head: float) -> float:
+        """A height of water as a pressure [Pa].
+
+        head: [m]
+        """
+        return head * self.density * G
+
+
+class Plumbing:
+    """The pipework of a truck.
+
+    truck: a truck whose build has pipework
+    """
+
+    def __init__(self, truck: Truck, work: Pipework) -> None:
+        self.truck, self.work = truck, work
+        self.tank = TankWater(truck)
+        self.points = {one.name: one for one in work.point}
+        self.runs = {one.name: one for one in work.run}
+
+    @cached_property
+    def liquid(self) -> Liquid:
+        """The water at its temperature and place."""
+        at = float(self.work.water)
+        density = water.density(at)
+        return Liquid(
+            density,
+            water.viscosity(at) / density,
+            water.vapour_pressure(at),
+            water.air_pressure(float(self.work.altitude)),
+        )
+
+    @cached_property
+    def curve(self) -> PumpCurve | None:
+        """The pump's curve."""
+        pump = self.work.pump
+        if pump is None:
+            return None
+        rows = pump.curve
+
+        def column(name: str) -> np.ndarray[tuple[int], np.dtype[np.float64]] | None:
+            told = [getattr(row, name) for row in rows]
+            return None if any(one is None for one in told) else np.array(told, dtype=float)
+
+        flow, head = (np.array([float(getattr(row, name)) for row in rows]) for name in ("flow", "head"))
+        return PumpCurve(flow, head, float(pump.speed), column("efficiency"), column("npsh"))
+
+    def speed(self, duty: Duty) -> float:
+        """Speed of the pump in a duty [rad/s]; 0 where it stands still.
+
+        duty: the duty
+        """
+        pump = self.work.pump
+        return 0.0 if pump is None or duty.engine is None else float(duty.engine) * pump.drive.ratio
+
+    def size(self, run: Run) -> PipeSize:
+        """The pipe of a run.
+
+        run: the run
+        """
+        return pipe_size(run.series, run.size)
+
+    def height(self, name: str) -> float:
+        """Height of a point above the ground [m].
+
+        name: its name
+        """
+        return self.tank.height(self.points[name])
+
+    # what is open
+
+    def opening(self, valve: str, duty: Duty) -> float:
+        """How far a valve is open in a duty [-].
+
+        valve: its name
+        duty: the duty
+        """
+        part = next((one.open for one in duty.throttled if one.valve == valve), None)
+        if part is not None:
+            return float(part)
+        return 1.0 if valve in duty.open else 0.0
+
+    def is_open(self, run: Run, duty: Duty) -> bool:
+        """Whether water can pass a run in a duty.
+
+        run: the run
+        duty: the duty
+        """
+        valves = [one for one in self.work.valve if one.on == run.name]
+        return all(math.isfinite(self._valve(one, duty, _ANY_FACTOR)) for one in valves)
+
+    # links
+
+    def given(self, duty: Duty, fill: float) -> dict[str, float]:
+        """Heads that are given [m]: tank, hydrant, open water, free air.
+
+        duty: the duty
+        fill: water over net volume [-]
+        """
+        found: dict[str, float] = {}
+        for one in self.work.point:
+            if one.outlet is not None:
+                found[one.name] = self.tank.surface(one, fill)
+            elif one.mouth:
+                found[one.name] = max(float(one.height or 0.0), self.tank.surface(one, fill))
+            elif one.open_water:
+                found[one.name] = float(one.height or 0.0)
+            elif one.hydrant is not None:
+                found[main(one.name)] = float(one.height or 0.0) + self.liquid.head(float(one.hydrant.static))
+        return found | {air(one.name): self.height(one.on) for one in self.work.spray}
+
+    def links(self, duty: Duty) -> list[Link]:
+        """What water can flow through in a duty.
+
+        duty: the duty
+        """
+        return [*self._runs(duty), *self._pump(duty), *self._reliefs(), *self._hydrants(), *self._sprays(duty)]
+
+    def _runs(self, duty: Duty) -> Iterator[Link]:
+        sets = {one.on: float(one.sets) for one in self.work.regulator}
+        for one in self.work.run:
+            if self.is_open(one, duty):
+                head = None
+                if one.name in sets:
+                    head = self.height(one.end) + self.liquid.head(sets[one.name])
+                yield Link(one.name, one.start, one.end, self._run(one, duty), head)
+
+    def _run(self, one: Run, duty: Duty) -> Loss:
+        size = self.size(one)
+        rough = turbulent_factor(relative_roughness=roughnesses()["steel"].value / size.inside)
+        k = sum(fitting(name).coefficient(rough) for name in one.fittings)
+        valves = [valve for valve in self.work.valve if valve.on == one.name]
+        k += sum(self._valve(valve, duty, rough) for valve in valves)
+        pipe = PipeRun(float(one.length), size.inside, size.roughness, k, self.liquid.viscosity)
+        devices = [each for each in self.work.device if each.on == one.name]
+        parts = [self._square(float(each.loses), float(each.flow)) for each in devices]
+        whole: Loss = Row((pipe, *parts)) if parts else pipe
+        return OneWay(whole) if any(valve.kind in ONE_WAY for valve in valves) else whole
+
+    def _valve(self, valve: Valve, duty: Duty, rough: float) -> float:
+        """Loss coefficient of a valve as far as it is open [-]."""
+        k = fitting(valve.kind).coefficient(rough)
+        share = 1.0 if valve.kind in ONE_WAY else self.opening(valve.name, duty)
+        return k if share >= 1.0 else throttling(valve.kind).coefficient(open_loss=k, share=share)
+
+    def _square(self, pressure: float, flow: float) -> Resistance:
+        return Resistance(self.liquid.head(pressure) / flow**2)
+
+    def _pump(self, duty: Duty) -> Iterator[Link]:
+        pump, speed = self.work.pump, self.speed(duty)
+        if pump is not None and self.curve is not None and speed > 0.0:
+            yield Link(pump.name, pump.start, pump.end, PumpPart(self.curve, speed))
+
+    def _reliefs(self) -> Iterator[Link]:
+        for one in self.work.relief:
+            spare = self._square(float(one.full) - float(one.opens), float(one.flow))
+            yield Link(one.name, one.start, one.end, OneWay(spare, self.liquid.head(float(one.opens))))
+
+    def _hydrants(self) -> Iterator[Link]:
+        for one in self.work.point:
+            if one.hydrant is not None:
+                lost = float(one.hydrant.static) - float(one.hydrant.residual)
+                part = OneWay(self._square(lost, float(one.hydrant.flow)))
+                yield Link(f"hydrant at {one.name}", main(one.name), one.name, part)
+
+    def _sprays(self, duty: Duty) -> Iterator[Link]:
+        for one in self.work.spray:
+            share = 1.0 if one.valve is None else self.opening(one.valve, duty)
+            if share > 0.0:
+                k = one.count * float(one.flow) / math.sqrt(float(one.pressure)) * share
+                yield Link(one.name, one.on, air(one.name), OneWay(nozzle(k, self.liquid.density)))
