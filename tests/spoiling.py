@@ -253,6 +253,7 @@ def round_tank_with_a_spike(doc: Doc) -> None:
     doc["tank"] = {key: tank[key] for key in ("middle", "length", "bottom", "shell")} | {
         "section": {"shape": "circle", "diameter": "1.5 m"},
         "head": {"shape": "conical", "depth": "2 m"},
+        "outlet": [{"at": "1 m", "height": "0 m"}],
     }
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from tunwright.build.reading import read_text
-from tunwright.truck.axles import GRAVITY
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.truck.hoisting import Hoisting
 from tunwright.truck.truck import Truck
 

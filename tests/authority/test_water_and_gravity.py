@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from tunwright.build.order import States
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.tables.read import shop_value
-from tunwright.truck.axles import GRAVITY
 
 WATER = "Tanaka et al. 2001 (CIPM formula), density of air-free water at 3.98 C, 101.325 kPa; from memory"
 GRAMS = "3rd CGPM 1901, standard acceleration of free fall, exact"

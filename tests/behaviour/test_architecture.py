@@ -56,7 +56,7 @@ def faults(text: str, module: str, *, is_package: bool = False) -> list[str]:
     found = []
     for name in imports(text, module, is_package=is_package):
         top = name.split(".")[0]
-        field = {"fluids"} if module.split(".")[-1] in FIELD else set()
+        field = {"fluids"} if module.rsplit(".", maxsplit=1)[-1] in FIELD else set()
         if room == "handbook" and top not in {*sys.stdlib_module_names, "numpy", "scipy", "tunwright", *field}:
             found.append(f"{module} imports {name}: the handbook uses the standard library, numpy and scipy only")
         if top != "tunwright" or name in ("tunwright", "tunwright.__version__"):

@@ -12,9 +12,9 @@ from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
 from tunwright.demos import NAMES, demo_text
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.sling import hang
 from tunwright.handbook.sling_hook import meeting_point, room_inside, shortest_leg
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.hoist_lug import HoistLug
 from tunwright.truck.hoisting import Hoisting
 from tunwright.truck.truck import Truck

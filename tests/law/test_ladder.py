@@ -11,7 +11,7 @@ import pytest
 
 from tunwright.build.reading import read_text
 from tunwright.handbook.beams import CHI, FREEDOMS, RY, W
-from tunwright.truck.axles import GRAVITY
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.truck.ladder import stations
 from tunwright.truck.ladder.ladder import Ladder
 from tunwright.truck.ladder.running import unsprung

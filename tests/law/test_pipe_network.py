@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.pipe_network import Link, NoFlow, flowing
-from tunwright.handbook.pipe_parts import G, OneWay, PipeRun, PumpPart, Resistance, Row, fitting, nozzle
+from tunwright.handbook.pipe_parts import OneWay, PipeRun, PumpPart, Resistance, Row, fitting, nozzle
 from tunwright.handbook.pump import PumpCurve
 
 CONTINUITY, ENERGY = "continuity at every point", "energy along every link"
@@ -86,7 +87,7 @@ def test_a_free_jet_has_torricellis_speed(check) -> None:
     """A hole of K = 1 in a wall: all head becomes speed."""
     found = flowing([Link("hole", "tank", "air", fitting(1.0, 0.05))], {"tank": 3.2, "air": 0.0})
     speed = found.flow["hole"] / (math.pi * 0.025**2)
-    exact = math.sqrt(2 * G * 3.2)
+    exact = math.sqrt(2 * GRAVITY * 3.2)
     check(
         "free jet under 3.2 m", source="Torricelli, v = sqrt(2 g h)", expected=exact, ours=speed, tol=1e-9, unit="m/s"
     )

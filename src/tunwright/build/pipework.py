@@ -12,8 +12,9 @@ from typing import Literal
 from tunwright.build import pipework_sense as sense
 from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.fields import (
-    Across,
     Altitude,
+    Beside,
+    Cold,
     Duration,
     Flow,
     FlowOrNone,
@@ -210,7 +211,7 @@ class Spray(Table):
     pressure: Pressure = key("at this pressure before it", example='"3 bar"')
     least: Pressure | None = key("least pressure it works with", None, example='"2 bar"')
     width: Length | None = key("width each wets on the ground", None, example='"6 m"')
-    y: Across = key("middle of what it wets, to the right of the vehicle's", ZERO_LENGTH)
+    y: Beside = key("middle of what it wets, to the right of the vehicle's", ZERO_LENGTH)
     bore: Size | None = key("bore of a monitor's nozzle", None, example='"25 mm"')
     valve: Name | None = key("what opens it, where it has a valve of its own", None, example='"V5"')
 
@@ -260,11 +261,29 @@ class Duty(Table):
     within: Duration | None = key("longest time to fill or to empty that is wanted", None, example='"15 min"')
 
 
+class Frost(Table):
+    """Cold in which the vehicle stands with water in its pipes."""
+
+    air: Cold = key("temperature of the air", example='"-8 °C"')
+    wind: Travel = key("wind", Quantity(5.0, "18 km/h", "speed"), example='"18 km/h"')
+    stands: Duration = key("how long it stands", example='"2 h"')
+
+
 class Pipework(Table):
     """The pipework."""
 
     water: Temperature = key("temperature of the water", Quantity(288.15, "15 °C", "temperature"))
     altitude: Altitude = key("height of the place above the sea", Quantity(0.0, "0 m", "length"))
+    pressure: Pressure | None = key(
+        "greatest pressure pipes, valves and hoses may see; the shop value where left out", None, example='"16 bar"'
+    )
+    frost: Frost | None = key("cold it has to stand", None)
+    emergency: list[Name] = key(
+        "what is shut in an emergency, one after the other: valves, or engine",
+        [],
+        example='["engine", "V1"]',
+        max_length=20,
+    )
     vacuum: Vacuum | None = key("vacuum the tank's weakest panel bears; the shop value where left out", None)
     point: list[Point] = key("the points", min_length=2, max_length=60)
     run: list[PipeRun] = key("the runs of pipe", min_length=1, max_length=80)
@@ -280,4 +299,4 @@ class Pipework(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """Names that lead nowhere, or stand twice."""
-        return as_far_as_known(sense.names(self), sense.leads(self), sense.duties(self))
+        return as_far_as_known(sense.names(self), sense.leads(self), sense.duties(self), sense.emergency(self))

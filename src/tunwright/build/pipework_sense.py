@@ -158,6 +158,13 @@ def duties(work: Pipework) -> Iterator[Wrong]:
             yield Wrong(("duty", i, "engine"), message, one.engine.text, "no engine speed, or a table [pipework.pump]")
 
 
+def emergency(work: Pipework) -> Iterator[Wrong]:
+    """Things to shut that are not there."""
+    there = ["engine", *(one.name for one in work.valve), *(one.valve for one in work.spray if one.valve is not None)]
+    for i, name in enumerate(work.emergency):
+        yield from _known(("emergency", i), name, there, "valve")
+
+
 def _known(at: At, name: str, there: Sequence[str], kind: str) -> Iterator[Wrong]:
     if name not in there:
         allowed = listed(list(map(quoted, there))) if there else f"none: there is no {kind}"

@@ -16,8 +16,10 @@ from pydantic.fields import FieldInfo
 from pydantic.functional_validators import PlainValidator
 
 from tunwright.build.base import UNKNOWN, NotKnown, Table, Unknown, Wrong
+from tunwright.build.problems import nearest
 
 Path = tuple[str | int, ...]
+_LONGEST = 40  # letters of a key that are looked at
 
 
 @dataclass
@@ -56,7 +58,9 @@ class Sketch:
         key = key_of(name, info)
         if key in raw:
             return self._part(annotated(model, name), raw[key], (*at, key))
-        return self._none((*at, key)) if info.is_required() else info.get_default(call_default_factory=False)
+        if info.is_required() or _misspelt(model, key, raw):
+            return self._none((*at, key))
+        return info.get_default(call_default_factory=False)
 
     def _none(self, at: Path) -> Unknown:
         self.unread.add(at)
@@ -77,6 +81,12 @@ class Sketch:
             return adapter(kind).validate_python(raw, context=self.context)
         except ValidationError:
             return self._none(at)
+
+
+def _misspelt(model: type[Table], key: str, raw: Mapping[str, Any]) -> bool:
+    """Whether a key that is not there seems to have been written with a slip of the pen."""
+    keys = [key_of(name, info) for name, info in model.model_fields.items()]
+    return any(nearest(word[:_LONGEST], keys) == key for word in raw if word not in keys)
 
 
 @cache

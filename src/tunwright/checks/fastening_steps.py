@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Step
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.tables.read import shop_values
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.fastening.securing import Securing
 
 WAYS = (("along", "rearwards", "forwards"), ("across", "to the right", "to the left"), ("up", "upwards", "downwards"))

@@ -25,9 +25,9 @@ from tunwright.checks.hoisting_working import (
     tilt_steps,
     weight_steps,
 )
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.sling import FLATTEST
 from tunwright.tables.read import shop_values
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.hoisting import Hoisting, Hung
 from tunwright.truck.truck import Truck
 

@@ -10,8 +10,8 @@ from tunwright.build.model import Build
 from tunwright.build.shown import show
 from tunwright.build.units import Quantity
 from tunwright.checks.hoisting import hoisting_findings
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.sling_hook import shortest_leg
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.hoisting import Hoisting
 from tunwright.truck.truck import Truck
 

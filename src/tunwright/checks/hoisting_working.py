@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Step
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.sling import FLATTEST, leg_factor
 from tunwright.tables.read import shop_values
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.hoisting import Hoisting, Hung, Lift
 
 STATICS = "statics: legs and weight in balance, the load stiff, the legs without stretch"

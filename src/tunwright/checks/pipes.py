@@ -11,8 +11,11 @@ from functools import cached_property
 from tunwright.build.pipework import Duty
 from tunwright.checks.finding import Finding, Rule
 from tunwright.checks.pipes_delivery import delivery_findings
+from tunwright.checks.pipes_frost import frost_findings
+from tunwright.checks.pipes_pressure import pressure_findings
 from tunwright.checks.pipes_pump import pump_findings
 from tunwright.checks.pipes_tank import tank_findings
+from tunwright.checks.pipes_ways import way_findings
 from tunwright.checks.pipes_worked import Worked
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.truck.pipework.duties import over_time
@@ -73,3 +76,6 @@ def pipe_findings(pipes: Pipes, assumed: Sequence[str]) -> Iterator[Finding]:
     yield from delivery_findings(plumbing, done, mine)
     yield from pump_findings(plumbing, done, mine)
     yield from tank_findings(plumbing, done, mine)
+    yield from pressure_findings(plumbing, done, mine)
+    yield from frost_findings(plumbing, mine)
+    yield from way_findings(plumbing, done, mine)

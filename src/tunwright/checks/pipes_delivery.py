@@ -14,6 +14,7 @@ from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.plumbing import Plumbing
 
 WANTED = Rule("as wanted by the order", mark="the order's")
+_STILL = 0.01  # less is nothing [L/min]
 WORKS = Rule("least pressure it works with", mark="maker's")
 
 
@@ -36,10 +37,11 @@ def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
     state = min(one.states, key=one.delivered)
     value = LITRES_A_MINUTE * one.delivered(state)
     limit = 0.0 if one.duty.wants is None else LITRES_A_MINUTE * float(one.duty.wants)
-    if one.duty.wants is None and value > 0.0:
+    flows = value > _STILL
+    if one.duty.wants is None and flows:
         return
     question = f"Does enough water flow when it is asked to {one.duty.name}?"
-    judged = verdict(value, limit, "at_least") if value > 0.0 else "fails"
+    judged = verdict(value, limit, "at_least") if flows else "fails"
     yield Finding(
         f"duty-{one.slug}",
         question,
@@ -50,7 +52,7 @@ def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
         "at_least",
         judged,
         WANTED,
-        note="" if value > 0.0 else "Nothing flows: look at its open valves and at the heights.",
+        note="" if flows else "Nothing flows: look at its open valves and at the heights.",
         working=_working(state),
         assumed=assumed,
     )

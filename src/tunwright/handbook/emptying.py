@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.positive import positive
-from tunwright.handbook.water import GRAVITY
 
 
 def orifice_flow(*, area: float, coefficient: float, head: float, gravity: float = GRAVITY) -> float:

@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.positive import positive
-from tunwright.handbook.water import GRAVITY
 
 _PSI, _HUNDRED_GPM, _HUNDRED_FEET = 6894.757293168, 100 * 3.785411784e-3 / 60, 30.48
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from tunwright.handbook.pipe_friction import GRAVITY
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.positive import positive
 
 _STEEP = math.radians(45)

@@ -11,8 +11,7 @@ import math
 from collections.abc import Callable
 from functools import lru_cache
 
-GRAVITY = 9.80665
-"""Standard gravity [m/s2]."""
+from tunwright.handbook.gravity import GRAVITY
 
 ROUGHEST = 0.05
 """Greatest relative roughness of the Moody chart [-]."""

@@ -9,12 +9,12 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.pipe_friction import friction_factor
 from tunwright.handbook.pipe_network import Loss
 from tunwright.handbook.positive import positive
 from tunwright.handbook.pump import PumpCurve
 
-G = 9.80665
 _LAMINAR, _TURBULENT = 2000.0, 4000.0
 _BLOCKED = 1e7  # head lost by what goes the wrong way through a one-way valve over its flow [s/m2]
 _COLEBROOK = 2.0 / math.log(10.0) * 2.51
@@ -54,10 +54,10 @@ class PipeRun:
         """
         size = abs(flow)
         if size < 1e-12:
-            return 0.0, 32.0 * self.viscosity * self.length / (G * self.inside**2 * self.area)
+            return 0.0, 32.0 * self.viscosity * self.length / (GRAVITY * self.inside**2 * self.area)
         reynolds = size * self.inside / (self.area * self.viscosity)
         f, bend = _factor(reynolds, self.roughness / self.inside)
-        over, square = 2.0 * G * self.area**2, size * size
+        over, square = 2.0 * GRAVITY * self.area**2, size * size
         pipe, parts = f * self.length / self.inside * square / over, self.fittings * square / over
         rate = (pipe * (2.0 + bend) + 2.0 * parts) / size
         return math.copysign(pipe + parts, flow), rate
@@ -103,7 +103,7 @@ def fitting(k: float, inside: float) -> Resistance:
     inside: diameter it is referred to [m], above 0
     """
     positive(inside=(inside, "0.1 m"))
-    return Resistance(k / (2.0 * G * (0.25 * math.pi * inside**2) ** 2))
+    return Resistance(k / (2.0 * GRAVITY * (0.25 * math.pi * inside**2) ** 2))
 
 
 def nozzle(k: float, density: float) -> Resistance:
@@ -113,7 +113,7 @@ def nozzle(k: float, density: float) -> Resistance:
     density: of the water [kg/m3], above 0
     """
     positive(k=(k, "2.1e-5 m3/s/sqrt(Pa)"), density=(density, "1000 kg/m3"))
-    return Resistance(1.0 / (k * k * density * G))
+    return Resistance(1.0 / (k * k * density * GRAVITY))
 
 
 @dataclass(frozen=True)

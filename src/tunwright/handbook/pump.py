@@ -21,9 +21,9 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.monotone_cubic import Line, line, slopes
 from tunwright.handbook.positive import positive
-from tunwright.handbook.water import GRAVITY
 
 Floats = NDArray[np.float64]
 Number = TypeVar("Number", float, Floats)

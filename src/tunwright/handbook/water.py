@@ -14,12 +14,12 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from tunwright.handbook.gravity import GRAVITY
+
 Floats = NDArray[np.float64]
 Number = TypeVar("Number", float, Floats)
 """A number, or an array of them: what goes in comes out."""
 
-GRAVITY = 9.80665
-"""Standard acceleration of free fall, 3rd CGPM 1901 [m/s2]."""
 
 FREEZING, BOILING = 273.15, 373.15
 """Range of the water formulas [K]."""

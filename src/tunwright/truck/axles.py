@@ -13,7 +13,6 @@ from tunwright.build.chassis import Axle, Chassis, Group
 from tunwright.handbook.axle_statics import Sharing, StiffnessMissing, Support, SupportError, sharing
 
 Floats = NDArray[np.float64]
-GRAVITY = 9.80665
 
 
 @dataclass(frozen=True, eq=False)

@@ -15,11 +15,11 @@ from numpy.typing import NDArray
 
 from tunwright.build.lifting import Lifting
 from tunwright.build.lifting_sense import eyes_of
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.inertia import Mass, together
 from tunwright.handbook.sling import Hanging, hang
 from tunwright.handbook.sling_hook import meeting_point, room_inside
 from tunwright.tables.read import shop_value
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.truck import Truck
 from tunwright.truck.weights import Lump
 

@@ -10,8 +10,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.liquid import WET
-from tunwright.truck.axles import GRAVITY, Axles, Stance
+from tunwright.truck.axles import Axles, Stance
 from tunwright.truck.states import LoadState
 from tunwright.truck.volumes import Volumes
 from tunwright.truck.water import Water

@@ -11,8 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.build.model import Build
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.tables.read import shop_value
-from tunwright.truck.axles import GRAVITY
 
 Floats = NDArray[np.float64]
 Sort = Literal["even", "pattern", "emptying"]

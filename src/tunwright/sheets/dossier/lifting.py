@@ -11,6 +11,7 @@ from tunwright.build.units import Quantity
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
 from tunwright.checks.hoisting_working import tilt_words
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.sheets.dossier.amounts import NO_SIGN, NOT_KNOWN, Amounts
 from tunwright.sheets.dossier.blocks import (
     Block,
@@ -32,7 +33,6 @@ from tunwright.sheets.input_words import short
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views.lifting import lifting_drawing
 from tunwright.tables.read import shop_value
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.hoisting import Hoisting, Hung, Lift
 
 TITLE = "Lifting plan"

@@ -13,11 +13,11 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.grillage import Grillage, Link, Touch
 from tunwright.handbook.inertia import Mass, point, together
 from tunwright.handbook.one_sided import push_only
 from tunwright.tables.read import shop_value
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.fastening.held import by_friction, holds, sides
 from tunwright.truck.states import LoadState
 from tunwright.truck.truck import Truck

@@ -18,9 +18,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.handbook.beams import CHI, FREEDOMS, shifts
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.grillage import Grillage
 from tunwright.handbook.one_sided import pulling, stand_ins
-from tunwright.truck.axles import GRAVITY
 from tunwright.truck.ladder.cases import Case, cases
 from tunwright.truck.ladder.known import missing, missing_for_twist
 from tunwright.truck.ladder.running import Running, spring_places, unsprung

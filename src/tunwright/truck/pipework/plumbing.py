@@ -12,9 +12,10 @@ import numpy as np
 from tunwright.build.pipework import Duty, Pipework, Valve
 from tunwright.build.pipework import PipeRun as Run
 from tunwright.handbook import water
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.pipe_friction import turbulent_factor
 from tunwright.handbook.pipe_network import Link, Loss
-from tunwright.handbook.pipe_parts import G, OneWay, PipeRun, PumpPart, Resistance, Row, nozzle
+from tunwright.handbook.pipe_parts import OneWay, PipeRun, PumpPart, Resistance, Row, nozzle
 from tunwright.handbook.pump import PumpCurve
 from tunwright.tables.fittings import fitting, throttling
 from tunwright.tables.pipes import PipeSize, pipe_size, roughnesses
@@ -63,14 +64,14 @@ class Liquid:
 
         pressure: [Pa]
         """
-        return pressure / (self.density * G)
+        return pressure / (self.density * GRAVITY)
 
     def pressure(self, head: float) -> float:
         """A height of water as a pressure [Pa].
 
         head: [m]
         """
-        return head * self.density * G
+        return head * self.density * GRAVITY
 
 
 class Plumbing:

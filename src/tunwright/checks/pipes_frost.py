@@ -1,0 +1,100 @@
+"""Standing in the cold: how long the water in each run takes to ice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tunwright.build.pipework import Frost, PipeRun
+from tunwright.build.shown import show_number as n
+from tunwright.checks.finding import Finding, Remedy, Rule, Step, verdict
+from tunwright.handbook import icing
+from tunwright.truck.pipework.plumbing import Plumbing
+
+BALANCE = Rule("heat balance of the standing water, tenth part of it ice", mark="derived")
+ICE = 0.1
+"""Part of the water that is ice when a run counts as frozen: valves stick and slush blocks long before all is ice."""
+
+_WALL = {"PE": 0.4, "new PE": 0.4, "rubber hose": 0.16, "ribbed hose": 0.16}  # conductivity [W/(m K)], from memory
+_STEEL, _FOAM = 50.0, 0.04  # of steel, and of the foam around it [W/(m K)], from memory
+_INSULATIONS = (0.009, 0.013, 0.019, 0.025, 0.032, 0.04, 0.05)
+
+
+def frost_findings(plumbing: Plumbing, assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """The run that freezes first, none where no cold is stated.
+
+    plumbing: the pipework
+    assumed: paths of the assumed inputs
+    """
+    frost = plumbing.work.frost
+    if frost is None or float(frost.air) >= icing.FREEZING:
+        return
+    times = [(time_to_ice(plumbing, frost, run, float(run.insulation or 0.0)), run) for run in plumbing.work.run]
+    value, run = min(times, key=lambda pair: pair[0])
+    limit = float(frost.stands)
+    judged = verdict(value / 3600, limit / 3600, "at_least")
+    thick = next((t for t in _INSULATIONS if time_to_ice(plumbing, frost, run, t) >= limit), None)
+    words = f"insulate {run.name} with {n(1000 * (thick or 0))} mm, and all that is thinner" if thick else None
+    remedy = Remedy(words or f"drain {run.name} or heat it with {n(tracing(plumbing, frost, run))} W on each metre")
+    slowest = max(times, key=lambda pair: pair[0])
+    steps = (
+        Step(
+            run.name,
+            "cooling to 0 °C, then latent heat of a tenth part through wall, insulation and wind",
+            f"{run.size}, {n(1000 * float(run.insulation or 0.0))} mm of insulation",
+            f"{n(value / 3600, 2)} h",
+            "lumped balance, derived; film by Churchill and Bernstein",
+        ),
+        Step("the last to freeze", "", slowest[1].name, f"{n(slowest[0] / 3600, 2)} h"),
+    )
+    yield Finding(
+        "frost", "Does no run of pipe freeze while it stands in the cold?",
+        f"{run.name}, {frost.air.text}, {frost.wind.text}", value / 3600, limit / 3600, "h", "at_least", judged,
+        BALANCE, remedy=remedy if judged == "fails" else None, working=steps, assumed=assumed,
+    )  # fmt: skip
+
+
+def time_to_ice(plumbing: Plumbing, frost: Frost, run: PipeRun, insulation: float) -> float:
+    """Time until a tenth of the water in a run is ice [s].
+
+    plumbing: the pipework
+    frost: the cold
+    run: the run
+    insulation: thickness [m]
+    """
+    size, air = plumbing.size(run), float(frost.air)
+    resistance = _resistance(plumbing, frost, run, insulation)
+    capacity = icing.heat_capacity_per_metre(bore=size.inside)
+    start = max(float(plumbing.work.water), icing.FREEZING)
+    cools = icing.cooling_time(start=start, air=air, resistance=resistance, heat_capacity=capacity)
+    freezes = icing.freezing_time(part=ICE, bore=size.inside, air=air, resistance=resistance)
+    return float(cools + freezes)
+
+
+def tracing(plumbing: Plumbing, frost: Frost, run: PipeRun) -> float:
+    """Heating that keeps a bare run from freezing [W/m].
+
+    plumbing: the pipework
+    frost: the cold
+    run: the run
+    """
+    resistance = _resistance(plumbing, frost, run, float(run.insulation or 0.0))
+    return float(icing.tracing_power(hold=icing.FREEZING + 2.0, air=float(frost.air), resistance=resistance))
+
+
+def _resistance(plumbing: Plumbing, frost: Frost, run: PipeRun, insulation: float) -> float:
+    size = plumbing.size(run)
+    outside = size.outside + 2.0 * insulation
+    film = icing.air_film(
+        wind=float(frost.wind), diameter=outside, air=float(frost.air), surface=icing.FREEZING,
+        pressure=plumbing.liquid.air,
+    )  # fmt: skip
+    return float(
+        icing.resistance_per_metre(
+            bore=size.inside,
+            wall=size.wall,
+            wall_conductivity=_WALL.get(size.material, _STEEL),
+            film=film,
+            insulation=insulation,
+            insulation_conductivity=_FOAM,
+        )
+    )
