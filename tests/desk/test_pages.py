@@ -12,7 +12,7 @@ from tunwright.desk import pages
 from tunwright.desk.api import builds
 
 PAGES = ["/", "/new", "/me", "/b/quarry-carrier/"]
-PAGES += [f"/b/quarry-carrier/{name}" for name in ("findings", "sheets", "revisions")]
+PAGES += [f"/b/quarry-carrier/{name}" for name in ("findings", "pipes", "sheets", "revisions")]
 
 
 @pytest.mark.parametrize("address", PAGES)

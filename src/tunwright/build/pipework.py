@@ -66,6 +66,7 @@ class Point(Table):
     at: Place | None = key("distance behind the first axle, for the drawing", None, example='"2.35 m"')
     outlet: int | None = key("it is an outlet of the tank, by its number", None, example="1", ge=1, le=12)
     mouth: bool = key("it is a mouth in the tank by which it is filled, at its height", False, example="true")
+    compartment: Name | None = key("the compartment a mouth fills; the first where left out", None, example='"rear"')
     hydrant: Hydrant | None = key("it is coupled to a hydrant", None)
     open_water: bool = key("it dips into open water, whose surface stands at its height", False, example="true")
 

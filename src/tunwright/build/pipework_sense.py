@@ -184,6 +184,8 @@ def on_tank(build: Build) -> Iterator[Wrong]:
             message = "The tank has no outlet of this number."
             yield Wrong(("pipework", "point", i, "outlet"), message, str(one.outlet), allowed, "1" if count else "")
     rooms = [one.name for one in build.tank.compartment]
-    for i, vent in enumerate(work.vent):
-        if vent.compartment is not None:
-            yield from _known(("pipework", "vent", i, "compartment"), vent.compartment, rooms, "compartment")
+    told = [(("vent", i), one.compartment) for i, one in enumerate(work.vent)]
+    told += [(("point", i), one.compartment) for i, one in enumerate(work.point)]
+    for at, name in told:
+        if name is not None:
+            yield from _known(("pipework", *at, "compartment"), name, rooms, "compartment")

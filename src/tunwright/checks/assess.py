@@ -31,11 +31,14 @@ class Assessment:
 
     build: the build
     cap: volume the tank is filled to at most [m3], None for the brim; for trying a fill limit
+    fill: the one filling the pipework is looked at [-]; None for all of them
     frame: ask about frame, fastenings and pipework too; left out where many changes are tried for findings without them
     """
 
-    def __init__(self, build: Build, *, cap: float | None = None, frame: bool = True) -> None:
-        self.build, self.cap, self.asks_frame = build, cap, frame
+    def __init__(
+        self, build: Build, *, cap: float | None = None, frame: bool = True, fill: float | None = None
+    ) -> None:
+        self.build, self.cap, self.asks_frame, self.fill = build, cap, frame, fill
         self.truck = Truck(build, cap=cap)
 
     @cached_property
@@ -61,7 +64,7 @@ class Assessment:
     @cached_property
     def pipes(self) -> Pipes:
         """The pipework, every duty worked out when it is asked for."""
-        return Pipes(self.truck)
+        return Pipes(self.truck, fill=self.fill)
 
     @cached_property
     def first_findings(self) -> tuple[Finding, ...]:

@@ -18,7 +18,7 @@ from tunwright.checks.pipes_tank import tank_findings
 from tunwright.checks.pipes_ways import way_findings
 from tunwright.checks.pipes_worked import Worked
 from tunwright.handbook.pipe_network import NoFlow
-from tunwright.truck.pipework.duties import over_time
+from tunwright.truck.pipework.duties import at_filling, over_time
 from tunwright.truck.pipework.plumbing import Plumbing
 from tunwright.truck.truck import Truck
 
@@ -29,10 +29,11 @@ class Pipes:
     """The pipework of a truck, every duty worked out when it is asked for.
 
     truck: the truck
+    fill: the one filling the duties are looked at [-]; None for all from the first to the last
     """
 
-    def __init__(self, truck: Truck) -> None:
-        self.truck = truck
+    def __init__(self, truck: Truck, *, fill: float | None = None) -> None:
+        self.truck, self.fill = truck, fill
 
     @cached_property
     def plumbing(self) -> Plumbing | None:
@@ -51,6 +52,8 @@ class Pipes:
         if self.plumbing is None:
             raise ValueError("There is no pipework.")
         try:
+            if self.fill is not None:
+                return Worked(duty, at_filling(self.plumbing, duty, self.fill))
             return Worked(duty, over_time(self.plumbing, duty))
         except NoFlow as error:
             return Worked(duty, None, str(error))

@@ -138,18 +138,24 @@ def _pressures(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str,
 def _velocity(
     plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...], *, suction: bool
 ) -> Iterator[Finding]:
-    """The fastest water on one side of the pump."""
-    runs = _before_pump(plumbing) if suction else set(plumbing.runs) - _before_pump(plumbing)
-    found = [(abs(state.velocity(run)), run, state, one) for one in worked for state in one.states for run in runs]
+    """The fastest water on one side of the pump; where it stands still all runs are like those behind it."""
+    before = _before_pump(plumbing)
+    found = [
+        (abs(state.velocity(run)), run, state, one)
+        for one in worked
+        for state in one.states
+        for run in plumbing.runs
+        if (run in before and state.pump is not None) == suction
+    ]
     if not found:
         return
     value, run, state, one = max(found, key=lambda row: row[0])
     shop = "velocity_suction" if suction else "velocity_delivery"
-    side = "before" if suction else "behind"
+    side = "before the pump" if suction else "behind the pump, or without it,"
     step = Step("velocity", "Q / A", f"{run}, {n(LITRES_A_MINUTE * abs(state.flow(run)))} L/min", f"{n(value, 2)} m/s")
     yield Finding(
         shop.replace("_", "-"),
-        f"Is the water {side} the pump slow enough?",
+        f"Is the water {side} slow enough?",
         f"{run}: {at(one, state)}",
         value,
         shop_value(shop),

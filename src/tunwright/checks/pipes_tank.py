@@ -67,9 +67,9 @@ def overflow_flow(plumbing: Plumbing, size: PipeSize, head: float) -> float:
 def _overflow(plumbing: Plumbing, flow: float, one: Worked, assumed: tuple[str, ...]) -> Finding:
     key, question = "overflow", "Does the overflow pass all that the fastest filling brings?"
     pipe = plumbing.work.overflow
-    if pipe is None or plumbing.truck.build.tank.overflow_lip is None:
-        missing = ("pipework.overflow",) if pipe is None else ("tank.overflow_lip",)
-        return not_known(key, question, BRIMS, "L/min", missing, sense="at_least", limit=LITRES_A_MINUTE * flow)
+    if pipe is None:
+        missing, limit = ("pipework.overflow",), LITRES_A_MINUTE * flow
+        return not_known(key, question, BRIMS, "L/min", missing, sense="at_least", limit=limit)
     size, head = pipe_size(pipe.series, pipe.size), float(pipe.head)
     passes = overflow_flow(plumbing, size, head)
     value, limit = LITRES_A_MINUTE * passes, LITRES_A_MINUTE * flow

@@ -194,6 +194,32 @@ def torque(build: Path, into: Path | None, as_csv: bool) -> None:
 
 
 @program.command()
+@BUILD
+@click.option("--duty", default=None, help="Only this duty, by its name; the sheets hold all.")
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON (always metric).")
+@click.option("--pdf", type=click.Path(path_type=Path), default=None, help="Write the sheets to print as PDF.")
+@click.option("--xlsx", type=click.Path(path_type=Path), default=None, help="Write the lists as a workbook.")
+@click.option("--csv", "folder", type=click.Path(path_type=Path), default=None, help="Folder for the lists as CSV.")
+@click.pass_context
+def pipework(
+    ctx: click.Context,
+    build: Path,
+    duty: str | None,
+    as_json: bool,
+    pdf: Path | None,
+    xlsx: Path | None,
+    folder: Path | None,
+) -> None:
+    """Pump, pipes and sprays: what flows in every duty; lists, operating plate and pump test for the shop."""
+    from tunwright.cli.pipework import report
+
+    ctx.exit(report(build, duty=duty, as_json=as_json, pdf=pdf, xlsx=xlsx, folder=folder))
+
+
+pipework.epilog = CODES
+
+
+@program.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--layout", type=click.Choice(["4x2", "6x4", "8x4"]), default="6x4", help="Axle layout of the chassis.")
 @click.option("--units", type=click.Choice(["metric", "us"]), default="metric", help="Units the file is written in.")

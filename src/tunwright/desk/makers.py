@@ -23,6 +23,8 @@ from tunwright.sheets.drawing import Drawing
 from tunwright.sheets.dxf import write_dxf
 from tunwright.sheets.frame.files import DRAWINGS, frame_pdf, mounting_pdf
 from tunwright.sheets.output import VIEWS, lifting_view, view_drawing
+from tunwright.sheets.pipework.files import pipework_pdf, pipework_xlsx
+from tunwright.sheets.pipework.schematic import schematic_drawing
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement
 
@@ -85,9 +87,19 @@ def _mounting(assessment: Assessment, read: Document) -> bytes:
     return mounting_pdf(assessment, build_hash=read.sha256)
 
 
+def _pipes(assessment: Assessment, read: Document) -> bytes:
+    return pipework_pdf(assessment, document=read)
+
+
+def _pipe_book(assessment: Assessment, read: Document) -> bytes:
+    return pipework_xlsx(assessment, document=read)
+
+
 def _drawing(name: str) -> Callable[[Assessment, Document], Drawing]:
     if name in DRAWINGS:
         return lambda assessment, read: DRAWINGS[name][1](assessment, read.sha256)
+    if name == "pipes":
+        return lambda assessment, _: schematic_drawing(assessment)
     if name == "lifting":
         return lambda assessment, _: lifting_view(assessment)
     if name in VIEWS:
@@ -150,7 +162,7 @@ def _book(assessment: Assessment, read: Document) -> bytes:
 
 def _drawings() -> dict[str, Kind]:
     titles = {"arrangement": "general arrangement", **{name: words for name, (words, _) in VIEWS.items()}}
-    titles["lifting"] = "lifting drawing"
+    titles |= {"lifting": "lifting drawing", "pipes": "pipe schematic"}
     titles |= {name: words for name, (words, _) in DRAWINGS.items()}
     found = {}
     for name, title in titles.items():
@@ -166,6 +178,8 @@ KINDS: dict[str, Kind] = {
     "torque.pdf": Kind("torque sheet", "torque.pdf", "application/pdf", "printing", _torque),
     "frame.pdf": Kind("frame diagrams", "frame.pdf", "application/pdf", "loading the frame", _frame),
     "mounting.pdf": Kind("mounting sheet", "mounting.pdf", "application/pdf", "drawing", _mounting),
+    "pipes.pdf": Kind("pipework sheets", "pipes.pdf", "application/pdf", "letting water flow", _pipes),
+    "pipes.xlsx": Kind("pipework lists", "pipes.xlsx", _XLSX, "letting water flow", _pipe_book),
     **_drawings(),
     "dip.csv": Kind("dip chart", "dip.csv", "text/csv", "writing", lambda a, d: _csv(dip_table(a, d))),
     "loads.csv": Kind("axle loads", "loads.csv", "text/csv", "writing", lambda a, d: _csv(loads_table(a, d))),

@@ -48,7 +48,7 @@ def _page(name: str) -> Any:
 
 
 def _build_page(name: str) -> Any:
-    """A page of a build: `build`, `newest`, for the bench `tried`, for the sheets `lifted`, `bolted` and `mounted`."""
+    """A page of a build: `build`, `newest`, the roads `tried`; for the sheets which there are."""
 
     @ensure_csrf_cookie
     @require_safe
@@ -61,7 +61,7 @@ def _build_page(name: str) -> Any:
         if name == "sheets":
             texts = (last.text, drafts.held(build, request.owner).text)
             context["lifted"], context["bolted"] = any(map(_says_lift, texts)), any(map(_says_bolts, texts))
-            context["mounted"] = any(map(_says_mounts, texts))
+            context["mounted"], context["piped"] = any(map(_says_mounts, texts)), any(map(_says_pipes, texts))
         return render(request, f"desk/{name}.html", context)
 
     return view
@@ -80,6 +80,11 @@ def _says_bolts(text: str) -> bool:
 def _says_mounts(text: str) -> bool:
     """Whether a build says where the tank is held on the frame, so that there are sheets of it."""
     return re.search(r"^\s*(\[\[\s*mount\s*\]\]|mount\s*=)", text, re.MULTILINE) is not None
+
+
+def _says_pipes(text: str) -> bool:
+    """Whether a build says what its pipework is, so that there are sheets of it."""
+    return re.search(r"^\s*\[+\s*pipework\b", text, re.MULTILINE) is not None
 
 
 @cache
@@ -106,8 +111,11 @@ bench = _build_page("bench")
 findings = _build_page("findings")
 """/b/{slug}/findings : all findings. Context: build, newest."""
 
+pipes = _build_page("pipes")
+"""/b/{slug}/pipes : the pipework, valves to turn, what flows. Context: build, newest."""
+
 sheets = _build_page("sheets")
-"""/b/{slug}/sheets : sheets to make. Context: build, newest, lifted, bolted, mounted (there are such sheets)."""
+"""/b/{slug}/sheets : sheets to make. Context: build, newest, lifted, bolted, mounted, piped (there are such sheets)."""
 
 revisions = _build_page("revisions")
 """/b/{slug}/revisions : revisions and what changed. Context: build, newest."""

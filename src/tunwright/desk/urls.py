@@ -33,6 +33,7 @@ urlpatterns = [
     path("me", pages.me),
     path("b/<slug:slug>/", pages.bench),
     path("b/<slug:slug>/findings", pages.findings),
+    path("b/<slug:slug>/pipes", pages.pipes),
     path("b/<slug:slug>/sheets", pages.sheets),
     path("b/<slug:slug>/revisions", pages.revisions),
     path("b/<slug:slug>/side.svg", pages.side),

@@ -16,7 +16,7 @@ from tunwright.handbook.positive import positive
 from tunwright.handbook.pump import PumpCurve
 
 _LAMINAR, _TURBULENT = 2000.0, 4000.0
-_BLOCKED = 1e7  # head lost by what goes the wrong way through a one-way valve over its flow [s/m2]
+_BLOCKED = 1e9  # head lost by what goes the wrong way through a one-way valve over its flow [s/m2]
 _COLEBROOK = 2.0 / math.log(10.0) * 2.51
 
 

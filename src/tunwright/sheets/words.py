@@ -60,6 +60,10 @@ _SHOWN = {
 }
 
 
+_US = {"m/s": (1.0 / 0.3048, "ft/s", 1), "kPa": (1000.0 / 6894.757293168, "psi", 3)}
+"""Units that no kind of quantity is printed in, with what US orders have in their place: factor, unit, places."""
+
+
 def figure(value: float | None, unit: str, assessment: Assessment) -> str:
     """A value of a finding with its unit, in the units of the order.
 
@@ -72,6 +76,9 @@ def figure(value: float | None, unit: str, assessment: Assessment) -> str:
     if unit in _SHOWN:
         kind, factor = _SHOWN[unit]
         return show(factor * value, kind, system=assessment.build.order.units)
+    if unit in _US and assessment.build.order.units == "us":
+        factor, other, places = _US[unit]
+        return f"{show_number(factor * value, places)} {other}"
     if unit == "share":
         return f"{show_number(100 * value, 1)} %"
     if unit == "deg":

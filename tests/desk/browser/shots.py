@@ -28,6 +28,7 @@ def pages(slug: str, us: str, broken: str) -> dict[str, str]:
         "bench-us": f"/b/{us}/",
         "bench-broken": f"/b/{broken}/",
         "findings": f"/b/{slug}/findings",
+        "pipes": f"/b/{slug}/pipes",
         "sheets": f"/b/{slug}/sheets",
         "revisions": f"/b/{slug}/revisions?from=1&to=2",
         "missing": "/b/no-such-build/",

@@ -14,7 +14,8 @@ from desk.browser.running import Desk, quiet
 
 Api = Callable[..., Any]
 Contexts = Callable[..., BrowserContext]
-PAGES = ("/", "/new", "/me", "/b/{}/", "/b/{}/findings", "/b/{}/sheets", "/b/{}/revisions", "/b/no-such-build/")
+BUILD_PAGES = ("/b/{}/", "/b/{}/findings", "/b/{}/pipes", "/b/{}/sheets", "/b/{}/revisions")
+PAGES = ("/", "/new", "/me", *BUILD_PAGES, "/b/no-such-build/")
 KEPT = ("serious", "critical")
 LEAST = 11.0  # height of the font of the smallest letters in a drawing [px]
 

@@ -154,16 +154,36 @@ class OverTime:
     ends: float
 
 
-def over_time(plumbing: Plumbing, duty: Duty) -> OverTime:
-    """A duty over the whole tank: from net down to what no outlet takes, or from empty up to net.
+def at_filling(plumbing: Plumbing, duty: Duty, fill: float) -> OverTime:
+    """A duty at one filling alone; its time is not known.
 
-    The time is the integral of dV / Q. With V = V1 + (V0 - V1) s^2 it is smooth also where Q falls with the root of the
-    level, and is summed at Gauss points in s.
+    plumbing: the pipework
+    duty: the duty
+    fill: water over net volume [-]
+    """
+    return OverTime((DutyState(plumbing, duty, fill),), math.nan, 0.0, fill)
+
+
+def _parts(plumbing: Plumbing, duty: Duty) -> list[int]:
+    """Numbers of the compartments a duty draws from or fills; all where nothing flows."""
+    state = DutyState(plumbing, duty, 0.5)
+    points = [one for one in plumbing.work.point if one.outlet is not None or one.mouth]
+    found = {plumbing.tank.compartment(one) for one in points if abs(state.leaves(one.name)) > _STILL}
+    return sorted(found) or list(range(len(plumbing.truck.solid.compartments)))
+
+
+def over_time(plumbing: Plumbing, duty: Duty) -> OverTime:
+    """A duty over the tank: from net down to what no outlet takes, or from empty up to net.
+
+    The compartments it draws from or fills count, and are taken as level with each other all the time. The time is the
+    integral of dV / Q. With V = V1 + (V0 - V1) s^2 it is smooth also where Q falls with the root of the level, and is
+    summed at Gauss points in s.
 
     plumbing: the pipework
     duty: the duty
     """
-    net, usable = plumbing.tank.net, float(plumbing.truck.volumes.usable.sum())
+    volumes, parts = plumbing.truck.volumes, _parts(plumbing, duty)
+    net, usable = float(volumes.net[parts].sum()), float(volumes.usable[parts].sum())
     last = 1.0 - usable / net
     begin, end = (last, 1.0) if duty.kind in INWARD else (1.0, last)
     nodes, weights = np.polynomial.legendre.leggauss(_STEPS)

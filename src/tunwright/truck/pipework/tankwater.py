@@ -38,7 +38,7 @@ class TankWater:
         """
         if fill not in self._surfaces:
             self.look([fill])
-        return self._surfaces[fill][self._compartment(point)]
+        return self._surfaces[fill][self.compartment(point)]
 
     def look(self, fills: Sequence[float]) -> None:
         """Work the surfaces of several fillings out at once; they are kept.
@@ -83,10 +83,15 @@ class TankWater:
         """
         return self.truck.build.tank.outlet[(point.outlet or 1) - 1]
 
-    def _compartment(self, point: Point) -> int:
+    def compartment(self, point: Point) -> int:
+        """Number of the compartment a point draws from or fills, from 0.
+
+        point: the point
+        """
+        parts = self.truck.solid.compartments
         if point.outlet is None:
-            return 0
-        outlet, parts = self.outlet(point), self.truck.solid.compartments
+            return next((i for i, part in enumerate(parts) if part.name == point.compartment), 0)
+        outlet = self.outlet(point)
         for i, part in enumerate(parts):
             inside = part.whole.start <= outlet.at <= part.whole.end
             if part.name == outlet.compartment or (outlet.compartment is None and inside):
