@@ -58,20 +58,27 @@ def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
     )
 
 
+def _turning(state: DutyState) -> list[Step]:
+    """Where the pump works, nothing where it stands still."""
+    point = state.pump
+    if point is None:
+        return []
+    rpm = f"{n(point.speed * 30 / math.pi)} rpm"
+    gives = f"{n(LITRES_A_MINUTE * point.flow)} L/min, {n(point.head, 1)} m"
+    return [Step("pump", "curve at its speed, by the affinity laws", rpm, gives)]
+
+
+def _leaving(state: DutyState, name: str) -> Step:
+    """What leaves by a spray."""
+    spray = next(each for each in state.plumbing.work.spray if each.name == name)
+    before = f"{n(state.pressure(spray.on) / BAR, 2)} bar before it"
+    return Step(name, "Q = k √p", before, f"{n(LITRES_A_MINUTE * state.to_sprays[name])} L/min")
+
+
 def _working(state: DutyState) -> tuple[Step, ...]:
     """Flow and pressure along the way, point by point."""
     work = state.plumbing.work
-    steps = []
-    if state.pump is not None:
-        point = state.pump
-        steps.append(
-            Step(
-                "pump",
-                "curve at its speed, by the affinity laws",
-                f"{n(point.speed * 30 / math.pi)} rpm",
-                f"{n(LITRES_A_MINUTE * point.flow)} L/min, {n(point.head, 1)} m",
-            )
-        )
+    steps = _turning(state)
     for run in work.run:
         flow = state.flow(run.name)
         if abs(flow) > 1e-6:
@@ -84,10 +91,7 @@ def _working(state: DutyState) -> tuple[Step, ...]:
                     "Darcy-Weisbach, Colebrook, fittings by Crane TP-410",
                 )
             )
-    for name, flow in state.to_sprays.items():
-        spray = next(each for each in work.spray if each.name == name)
-        before = f"{n(state.pressure(spray.on) / BAR, 2)} bar before it"
-        steps.append(Step(name, "Q = k √p", before, f"{n(LITRES_A_MINUTE * flow)} L/min"))
+    steps += [_leaving(state, name) for name in state.to_sprays]
     return tuple(steps)
 
 
@@ -130,7 +134,7 @@ def _pressures(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str,
             "at_least",
             verdict(value, limit, "at_least"),
             WORKS,
-            working=_working(state),
+            working=(*_turning(state), _leaving(state, spray.name)),
             assumed=assumed,
         )
 
