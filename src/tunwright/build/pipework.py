@@ -270,6 +270,12 @@ class Frost(Table):
     stands: Duration = key("how long it stands", example='"2 h"')
 
 
+class Sender(Table):
+    """The level sender."""
+
+    points: int = key("points its table holds for each compartment", 12, example="12", ge=2, le=60)
+
+
 class Pipework(Table):
     """The pipework."""
 
@@ -278,6 +284,7 @@ class Pipework(Table):
     pressure: Pressure | None = key(
         "greatest pressure pipes, valves and hoses may see; the shop value where left out", None, example='"16 bar"'
     )
+    sender: Sender | None = key("the level sender", None)
     frost: Frost | None = key("cold it has to stand", None)
     emergency: list[Name] = key(
         "what is shut in an emergency, one after the other: valves, or engine",

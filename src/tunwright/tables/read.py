@@ -166,7 +166,7 @@ def tables_hash() -> str:
     RuleFileError: the shop's folder of rule files cannot be used
     ShopFileError: the shop's file of own values cannot be used
     """
-    names = ("materials", "gauges", "shop", "bolts", "reinforcements", "pipes", "fittings", "hoses")
+    names = ("materials", "gauges", "shop", "bolts", "reinforcements", "pipes", "fittings", "hoses", "disinfection")
     pieces = {f"{name}.toml": _text(f"{name}.toml") for name in names}
     pieces |= {f"rules/{name}": content for name, content in packaged_rules().items()}
     pieces |= {f"own/{name}": content for name, content in own_rules().items()}

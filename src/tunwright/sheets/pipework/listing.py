@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from tunwright.build.factors import FOOT, INCH, POUND_FORCE, PSI, TURN, US_GALLON
+from tunwright.build.factors import FOOT, INCH, POUND, POUND_FORCE, PSI, TURN, US_GALLON
 from tunwright.build.kind import System
 from tunwright.build.shown import show_number
 
@@ -57,6 +57,9 @@ MEASURES = MappingProxyType(
         "volume": _pair(("L", 1e-3, 1), ("US gal", float(US_GALLON), 1)),
         "road": _pair(("km/h", 1 / 3.6, 1), ("mph", float(_MILE) / 3600, 1)),
         "depth": _pair(("L/m²", 1e-3, 2), ("US gal/yd²", float(US_GALLON / _YARD**2), 3)),
+        "dose": _pair(("mg/L", 1e-3, 0), ("mg/L", 1e-3, 0)),
+        "weight": _pair(("g", 1e-3, 0), ("oz", float(POUND) / 16, 1)),
+        "dosed": _pair(("L", 1e-3, 2), ("US gal", float(US_GALLON), 3)),
         "area": _pair(("m²", 1.0, 0), ("yd²", float(_YARD**2), 0)),
         "way": _pair(("km", 1e3, 2), ("mi", float(_MILE), 2)),
     }

@@ -9,11 +9,13 @@ from tunwright.build.kind import System
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.dossier.blocks import Block, Part, cell, column, head, note, row, table, together, unknown, words
 from tunwright.sheets.pipework.cautions import FIRST, cautions
+from tunwright.sheets.pipework.dosing import dosing_list
 from tunwright.sheets.pipework.flows import asked, findings_of, plumbed
 from tunwright.sheets.pipework.listing import Column, Listing, Value
 from tunwright.sheets.pipework.lists import cut_list, fitting_list, line_list, valve_list
 from tunwright.sheets.pipework.plate import operating_plate
 from tunwright.sheets.pipework.pump_test import pump_test
+from tunwright.sheets.pipework.sender import sender_list
 from tunwright.sheets.pipework.spreading import spreading_list
 
 _WIDTHS = {
@@ -21,6 +23,8 @@ _WIDTHS = {
     "valves": ("14mm", "1fr", "15mm", "1fr", "1.5fr", "18mm", "18mm"),
     "pipe": ("18mm", "18mm", "17mm", "14mm", "11mm", "20mm", "1fr"),
     "fittings": ("1fr", "30mm", "30mm", "25mm"),
+    "sender": ("1fr", "30mm", "30mm"),
+    "dosing": ("2fr", "15mm", "13mm", "15mm", "1.6fr", "15mm", "16mm", "20mm"),
     "spreading": ("1fr", "1fr", "1fr", "1fr", "1fr"),
 }
 _FIXED = 7  # columns of the valve list before those of the duties
@@ -43,6 +47,8 @@ def pipework_lists(assessment: Assessment, system: System) -> tuple[Listing, ...
         operating_plate(plumbing, duties, findings_of(assessment), system),
         pump_test(plumbing, duties),
         spreading_list(duties, system),
+        sender_list(assessment),
+        dosing_list(assessment),
     )
 
 
@@ -52,7 +58,7 @@ def pipework_parts(assessment: Assessment) -> list[Block]:
     assessment: the assessment
     """
     system, plumbing = assessment.build.order.units, plumbed(assessment)
-    lines, valves, pipe, fittings, plate, test, road = pipework_lists(assessment, system)
+    lines, valves, pipe, fittings, plate, test, road, sender, dosing = pipework_lists(assessment, system)
     lists = [words(FIRST), *_listed(lines, system)]
     lists += [*_valves(valves, system), *_listed(pipe, system), *_listed(fittings, system)]
     minded = [row([cell(name, bold=True), text]) for name, text in cautions(plumbing, system)]
@@ -65,6 +71,9 @@ def pipework_parts(assessment: Assessment) -> list[Block]:
         parts.append(Part("Pump test", _test(test, system)))
     if any(duty.kind == "spray" for duty in plumbing.work.duty):
         parts.append(Part("Water on the road", _road(road, system)))
+    parts.append(Part("Level sender", [*_listed(sender, system)][1:]))
+    if dosing.rows:
+        parts.append(Part("Disinfection", [*_listed(dosing, system)][1:]))
     return [part.data() for part in parts]
 
 
