@@ -38,7 +38,7 @@ def pipework_lists(assessment: Assessment, system: System) -> tuple[Listing, ...
     assessment: the assessment
     system: "metric" or "us"
     """
-    plumbing, duties = plumbed(assessment), asked(assessment, None)
+    plumbing, duties, dosing = plumbed(assessment), asked(assessment, None), dosing_list(assessment)
     return (
         line_list(plumbing, system),
         valve_list(plumbing, system),
@@ -48,7 +48,7 @@ def pipework_lists(assessment: Assessment, system: System) -> tuple[Listing, ...
         pump_test(plumbing, duties),
         spreading_list(duties, system),
         sender_list(assessment),
-        dosing_list(assessment),
+        *([dosing] if dosing.rows else []),
     )
 
 
@@ -58,7 +58,7 @@ def pipework_parts(assessment: Assessment) -> list[Block]:
     assessment: the assessment
     """
     system, plumbing = assessment.build.order.units, plumbed(assessment)
-    lines, valves, pipe, fittings, plate, test, road, sender, dosing = pipework_lists(assessment, system)
+    lines, valves, pipe, fittings, plate, test, road, sender, *more = pipework_lists(assessment, system)
     lists = [words(FIRST), *_listed(lines, system)]
     lists += [*_valves(valves, system), *_listed(pipe, system), *_listed(fittings, system)]
     minded = [row([cell(name, bold=True), text]) for name, text in cautions(plumbing, system)]
@@ -72,8 +72,7 @@ def pipework_parts(assessment: Assessment) -> list[Block]:
     if any(duty.kind == "spray" for duty in plumbing.work.duty):
         parts.append(Part("Water on the road", _road(road, system)))
     parts.append(Part("Level sender", [*_listed(sender, system)][1:]))
-    if dosing.rows:
-        parts.append(Part("Disinfection", [*_listed(dosing, system)][1:]))
+    parts += [Part(one.title, [*_listed(one, system)][1:]) for one in more]
     return [part.data() for part in parts]
 
 
