@@ -159,6 +159,7 @@ def test_the_files_are_written_and_named(quarry_file: Path, tmp_path: Path) -> N
     names = {path.name for path in folder.iterdir()}
     assert names == {
         "lines.csv", "valves.csv", "pipe.csv", "fittings.csv", "plate.csv", "pump-test.csv", "spreading.csv",
+        "sender.csv",
     }  # fmt: skip
     assert {str(pdf), str(book), *(str(folder / name) for name in names)} == set(result.stdout.split("\n")) - {""}
     with (folder / "lines.csv").open(encoding="utf-8", newline="") as file:

@@ -47,7 +47,7 @@ LOOP = build(
         run("back to the pump", "header", "inlet", ["V5"], "lift check"),
         spray("bar", "header", "spray bar", 'valve = "S1"'),
         spray("reel", "ring north", "hose reel", "count = 2"),
-        duty("wet", ["V1", "V2", "V4", "S1"], 'engine = "1500 rpm"\nthrottled = [{ valve = "V4", open = "40 %" }]'),
+        duty("wet", ["V1", "V2", "S1"], 'engine = "1500 rpm"\nthrottled = [{ valve = "V4", open = "40 %" }]'),
     ]
 )
 NO_PUMP = build(

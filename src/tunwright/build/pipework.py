@@ -37,8 +37,6 @@ from tunwright.build.fields import (
 )
 from tunwright.build.units import Quantity
 
-ZERO_RATIO = Quantity(0.0, "0 %", "ratio")
-ZERO_PRESSURE = Quantity(0.0, "0 bar", "pressure")
 ZERO_LENGTH = Quantity(0.0, "0 m", "length")
 
 
@@ -88,7 +86,9 @@ class PipeRun(Table):
         "its fittings one by one, as in the table of fittings", [], example='["elbow 90 long"]', max_length=60
     )
     insulation: Size | None = key("thickness of its insulation", None, example='"20 mm"')
-    falls: bool = key("it falls all the way, so that it runs empty when it is opened at its lower end", False)
+    falls: bool = key(
+        "it is emptied before the vehicle stands in the cold: it falls all the way, or is rolled up", False
+    )
 
     def wrongs(self) -> Iterator[Wrong]:
         """A kind, size or fitting that is in no table, or a run that ends where it begins."""
@@ -224,7 +224,9 @@ class Vent(Table):
     bore: Size = key("bore it is open by", example='"50 mm"')
     count: int = key("how many alike", 1, example="2", ge=1, le=12)
     coefficient: Share = key("its coefficient of discharge, screen included", Quantity(0.5, "50 %", "ratio"))
-    compartment: Name | None = key("the compartment it stands on", None, example='"rear"')
+    compartment: Name | None = key(
+        "the compartment it stands on; parted evenly among all where left out", None, example='"rear"'
+    )
 
 
 class Overflow(Table):
@@ -234,6 +236,7 @@ class Overflow(Table):
     size: Name = key("its size, as in the table of pipes", example='"DN100"')
     length: Run = key("length from the lip to its end", example='"1.6 m"')
     fittings: list[Name] = key("its fittings", [], example='["elbow 90 long"]', max_length=20)
+    drop: Size | None = key("from the lip down to its end; its length where left out", None, example='"1.2 m"')
     head: Size = key("greatest height of water over the lip that is allowed", Quantity(0.05, "50 mm", "length"))
 
 
@@ -268,6 +271,7 @@ class Frost(Table):
     air: Cold = key("temperature of the air", example='"-8 °C"')
     wind: Travel = key("wind", Quantity(5.0, "18 km/h", "speed"), example='"18 km/h"')
     stands: Duration = key("how long it stands", example='"2 h"')
+    water: Temperature = key("temperature of the water when it begins", Quantity(277.15, "4 °C", "temperature"))
 
 
 class Sender(Table):
@@ -307,4 +311,10 @@ class Pipework(Table):
 
     def wrongs(self) -> Iterator[Wrong]:
         """Names that lead nowhere, or stand twice."""
-        return as_far_as_known(sense.names(self), sense.leads(self), sense.duties(self), sense.emergency(self))
+        return as_far_as_known(
+            sense.names(self),
+            sense.leads(self),
+            sense.regulators(self),
+            sense.duties(self),
+            sense.emergency(self),
+        )

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from tunwright.build.base import Wrong, as_far_as_known
+from tunwright.build.fields import slug
 from tunwright.build.problems import nearest
 from tunwright.build.typed import listed, quoted
 from tunwright.tables.fittings import fittings
@@ -108,6 +109,13 @@ def curve(one: Pump) -> Iterator[Wrong]:
             message = f"The curve rises from {a.head.text} at {a.flow.text} to {b.head.text} at {b.flow.text}."
             allowed = f"up to {a.head.text}, or the curve from its highest point on"
             yield Wrong(("curve", i, "head"), message, b.head.text, allowed)
+    if points[0].head <= 0.0:
+        message = "A pump adds some head at the first flow of its curve."
+        yield Wrong(("curve", 0, "head"), message, points[0].head.text, "above 0 m")
+    for i, row in enumerate(points):
+        if row.efficiency is not None and row.efficiency <= 0.0 < row.flow:
+            message = "Where water flows, the efficiency is above nothing."
+            yield Wrong(("curve", i, "efficiency"), message, row.efficiency.text, "above 0 %", '"40 %"')
     for name in ("efficiency", "npsh"):
         told = [i for i, one in enumerate(points) if getattr(one, name) is not None]
         if told and len(told) < len(points):
@@ -125,6 +133,41 @@ def names(work: Pipework) -> Iterator[Wrong]:
                 message = f"Another {table} has this name."
                 yield Wrong((table, i, "name"), message, quoted(one.name), "a name of its own")
                 break
+    yield from _one_each(work)
+
+
+def _one_each(work: Pipework) -> Iterator[Wrong]:
+    """Things water flows through that share a name: their flows could not be told apart."""
+    flows: list[tuple[At, str]] = [(("run", i, "name"), one.name) for i, one in enumerate(work.run)]
+    flows += [(("relief", i, "name"), one.name) for i, one in enumerate(work.relief)]
+    flows += [(("spray", i, "name"), one.name) for i, one in enumerate(work.spray)]
+    flows += [(("pump", "name"), work.pump.name)] if work.pump is not None else []
+    first: dict[str, At] = {}
+    for at, name in flows:
+        if name in first and first[name][0] != at[0]:
+            message = f"A {first[name][0]} has this name too; water flows through both."
+            yield Wrong(at, message, quoted(name), "a name of its own")
+        first.setdefault(name, at)
+    slugs: dict[str, str] = {}
+    for i, duty in enumerate(work.duty):
+        other = slugs.setdefault(slug(duty.name), duty.name)
+        if other != duty.name:
+            message = f"The duty can hardly be told from {quoted(other)}."
+            yield Wrong(("duty", i, "name"), message, quoted(duty.name), "a name that differs in letters or figures")
+
+
+def regulators(work: Pipework) -> Iterator[Wrong]:
+    """Two regulators on a run, or one where no pressure can be held: at the tank or at open water."""
+    ends = {one.name: one.end for one in work.run}
+    held = {one.name for one in work.point if one.outlet is not None or one.mouth or one.open_water}
+    taken: set[str] = set()
+    for i, one in enumerate(work.regulator):
+        if one.on in taken:
+            yield Wrong(("regulator", i, "on"), "This run has a regulator already.", quoted(one.on), "another run")
+        if ends.get(one.on) in held:
+            message = "The run ends in the tank or in open water, where a regulator has no pressure to hold."
+            yield Wrong(("regulator", i, "on"), message, quoted(one.on), "a run that ends at a joint")
+        taken.add(one.on)
 
 
 def leads(work: Pipework) -> Iterator[Wrong]:
@@ -153,6 +196,9 @@ def duties(work: Pipework) -> Iterator[Wrong]:
             yield from _known(("duty", i, "open", j), name, valves, "valve")
         for j, part in enumerate(one.throttled):
             yield from _known(("duty", i, "throttled", j, "valve"), part.valve, valves, "valve")
+            if part.valve in one.open or part.valve in [other.valve for other in one.throttled[:j]]:
+                at = ("duty", i, "throttled", j, "valve")
+                yield Wrong(at, "The valve is said to stand in two ways.", quoted(part.valve), "each valve once")
         if one.engine is not None and work.pump is None:
             message = "The duty turns a pump, and there is none."
             yield Wrong(("duty", i, "engine"), message, one.engine.text, "no engine speed, or a table [pipework.pump]")

@@ -81,13 +81,14 @@ def _working(state: DutyState) -> tuple[Step, ...]:
     steps = _turning(state)
     for run in work.run:
         flow = state.flow(run.name)
+        behind = run.end if flow >= 0.0 else run.start
         if abs(flow) > 1e-6:
             steps.append(
                 Step(
                     run.name,
                     "(f L / D + K) v² / 2g",
                     f"{run.size}, {n(abs(state.velocity(run.name)), 2)} m/s",
-                    f"{n(LITRES_A_MINUTE * flow)} L/min, {n(state.pressure(run.end) / BAR, 2)} bar behind it",
+                    f"{n(LITRES_A_MINUTE * abs(flow))} L/min, {n(state.pressure(behind) / BAR, 2)} bar behind it",
                     "Darcy-Weisbach, Colebrook, fittings by Crane TP-410",
                 )
             )
@@ -96,11 +97,12 @@ def _working(state: DutyState) -> tuple[Step, ...]:
 
 
 def _time(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
-    if one.duty.within is None or one.over is None:
+    if one.duty.within is None or one.over is None or math.isnan(one.over.time):
         return
     value, limit = one.over.time / 60.0, float(one.duty.within) / 60.0
     word = "filled" if one.inward else "emptied"
-    volume = f"{n(1000 * one.over.volume)} L"
+    volume, parts = f"{n(1000 * one.over.volume)} L", one.over.parts
+    each = tuple(Step(name, "of its own", "", f"{n(t / 60.0, 1)} min") for name, t in parts.items() if len(parts) > 1)
     yield Finding(
         f"duty-time-{one.slug}",
         f"Is the tank {word} in time when it is asked to {one.duty.name}?",
@@ -111,7 +113,7 @@ def _time(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
         "at_most",
         verdict(value, limit, "at_most") if math.isfinite(value) else "fails",
         WANTED,
-        working=(Step("time", "∫ dV / Q over the tank", volume, f"{n(value, 1)} min", "16 Gauss points"),),
+        working=(Step("time", "∫ dV / Q, the slowest", volume, f"{n(value, 1)} min", "16 Gauss points"), *each),
         assumed=assumed,
     )
 
@@ -173,18 +175,18 @@ def _velocity(
 
 
 def _before_pump(plumbing: Plumbing) -> set[str]:
-    """Runs that lead to the pump's inlet without passing the pump."""
-    pump = plumbing.work.pump
+    """Runs on the suction side: those from the pump's inlet to tank, hydrant or open water, the pump not passed."""
+    pump, work = plumbing.work.pump, plumbing.work
     if pump is None:
         return set()
+    ends = {one.name for one in work.point if one.outlet is not None or one.mouth or one.open_water or one.hydrant}
     found: set[str] = set()
     waiting, seen = [pump.start], {pump.start, pump.end}
     while waiting:
         here = waiting.pop()
-        for run in plumbing.work.run:
-            if run.end == here and run.name not in found:
-                found.add(run.name)
-                if run.start not in seen:
-                    seen.add(run.start)
-                    waiting.append(run.start)
+        for run in (one for one in work.run if here in (one.start, one.end)):
+            found.add(run.name)
+            fresh = {run.start, run.end} - seen
+            seen |= fresh
+            waiting += fresh - ends
     return found

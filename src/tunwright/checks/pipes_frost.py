@@ -14,8 +14,7 @@ BALANCE = Rule("heat balance of the standing water, tenth part of it ice", mark=
 ICE = 0.1
 """Part of the water that is ice when a run counts as frozen: valves stick and slush blocks long before all is ice."""
 
-_WALL = {"PE": 0.4, "new PE": 0.4, "rubber hose": 0.16, "ribbed hose": 0.16}  # conductivity [W/(m K)], from memory
-_STEEL, _FOAM = 50.0, 0.04  # of steel, and of the foam around it [W/(m K)], from memory
+_STEEL, _SOFT, _FOAM = 50.0, 0.25, 0.04  # of steel, plastic or rubber, and foam [W/(m K)], from memory
 _INSULATIONS = (0.009, 0.013, 0.019, 0.025, 0.032, 0.04, 0.05)
 
 
@@ -28,12 +27,15 @@ def frost_findings(plumbing: Plumbing, assumed: tuple[str, ...]) -> Iterator[Fin
     frost = plumbing.work.frost
     if frost is None or float(frost.air) >= icing.FREEZING:
         return
-    times = [(time_to_ice(plumbing, frost, run, float(run.insulation or 0.0)), run) for run in plumbing.work.run]
+    stays = [run for run in plumbing.work.run if not run.falls]
+    if not stays:
+        return
+    times = [(time_to_ice(plumbing, frost, run, float(run.insulation or 0.0)), run) for run in stays]
     value, run = min(times, key=lambda pair: pair[0])
     limit = float(frost.stands)
     judged = verdict(value / 3600, limit / 3600, "at_least")
     thick = next((t for t in _INSULATIONS if time_to_ice(plumbing, frost, run, t) >= limit), None)
-    words = f"insulate {run.name} with {n(1000 * (thick or 0))} mm, and all that is thinner" if thick else None
+    words = f"insulate {run.name} with {n(1000 * (thick or 0))} mm, then look again at the next" if thick else None
     remedy = Remedy(words or f"drain {run.name} or heat it with {n(tracing(plumbing, frost, run))} W on each metre")
     slowest = max(times, key=lambda pair: pair[0])
     steps = (
@@ -64,7 +66,7 @@ def time_to_ice(plumbing: Plumbing, frost: Frost, run: PipeRun, insulation: floa
     size, air = plumbing.size(run), float(frost.air)
     resistance = _resistance(plumbing, frost, run, insulation)
     capacity = icing.heat_capacity_per_metre(bore=size.inside)
-    start = max(float(plumbing.work.water), icing.FREEZING)
+    start = max(float(frost.water), icing.FREEZING)
     cools = icing.cooling_time(start=start, air=air, resistance=resistance, heat_capacity=capacity)
     freezes = icing.freezing_time(part=ICE, bore=size.inside, air=air, resistance=resistance)
     return float(cools + freezes)
@@ -92,7 +94,7 @@ def _resistance(plumbing: Plumbing, frost: Frost, run: PipeRun, insulation: floa
         icing.resistance_per_metre(
             bore=size.inside,
             wall=size.wall,
-            wall_conductivity=_WALL.get(size.material, _STEEL),
+            wall_conductivity=_SOFT if size.soft else _STEEL,
             film=film,
             insulation=insulation,
             insulation_conductivity=_FOAM,

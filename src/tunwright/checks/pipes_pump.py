@@ -4,20 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from tunwright.build.pipework import Pump
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Remedy, Rule, Sense, Step, not_known, verdict
 from tunwright.checks.pipes_worked import LITRES_A_MINUTE, Worked, at
 from tunwright.tables.read import shop_value, shop_values
-from tunwright.truck.pipework.duties import DutyState, PumpPoint
+from tunwright.truck.pipework.duties import DutyState, OverTime, PumpPoint
 from tunwright.truck.pipework.plumbing import Plumbing
 
 CURVE = Rule("the pump's curve", mark="maker's")
-PTO = Rule("what the power take-off may give", mark="maker's")
+PTO = Rule("what the drive may give", mark="maker's")
 LIFT = Rule("greatest lift at which the pump primes", mark="maker's")
 AFFINITY = "affinity laws: Q with the speed, H with its square, P with its cube"
-_BEARS = {"torque": "Does the power take-off bear the torque?", "power": "Has the drive power enough?"}
+_BEARS = {"torque": "Does the drive bear the torque?", "power": "Has the drive power enough?"}
+_STILL = 1e-6  # flow that counts as none [m3/s]
 Row = tuple[float, DutyState, Worked]
 
 
@@ -33,7 +35,7 @@ def pump_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[s
     if pump is None or not turning:
         return
     yield _within(turning, assumed)
-    yield _npsh(turning, assumed)
+    yield _npsh(plumbing, turning, assumed)
     yield from _speeds(pump, turning, assumed)
     yield from _power(pump, turning, assumed)
     for one in turning:
@@ -76,13 +78,25 @@ def _within(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
     return _judged("pump-curve", question, row, 1.0, "share", "at_most", CURVE, steps, assumed, remedy)
 
 
-def _npsh(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
-    """What is left of the suction head over what the pump needs."""
+def _dirty(plumbing: Plumbing, worked: Sequence[Worked]) -> list[Worked]:
+    """The duties at their first and last filling with strainers and filters about to be cleaned."""
+    dirty, found = Plumbing(plumbing.truck, plumbing.work, dirty=True), []
+    for one in worked:
+        states = tuple(DutyState(dirty, one.duty, state.fill, state) for state in (one.states[0], one.states[-1]))
+        found.append(Worked(one.duty, OverTime(states, math.nan, 0.0, states[-1].fill)))
+    return found
+
+
+def _npsh(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
+    """What is left of the suction head over what the pump needs, strainers dirty where that is stated."""
+    if any(one.dirty is not None for one in plumbing.work.device):
+        worked = [*worked, *_dirty(plumbing, worked)]
     question = "Is there suction head enough, so that the pump does not cavitate?"
     rule = Rule(shop_values()["npsh_margin"].source, mark=shop_values()["npsh_margin"].mark)
     row = _worst(worked, lambda point: point.has - point.needs, least=True)
     if row is None:
-        missing = ("pipework.pump.curve[1].npsh",)
+        tells = plumbing.curve is not None and plumbing.curve.npsh is not None
+        missing = () if tells else ("pipework.pump.curve[1].npsh",)
         return not_known("npsh", question, rule, "m", missing, sense="at_least", limit=shop_value("npsh_margin"))
     point, liquid = row[1].pump, row[1].plumbing.liquid
     steps: tuple[Step, ...] = ()
@@ -90,7 +104,9 @@ def _npsh(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
         parts = f"({n(liquid.air / 1e3, 1)} - {n(liquid.vapour / 1e3, 1)}) kPa / ρg + pressure at the inlet"
         there = Step("there is", "(p air - p vapour) / ρg + p / ρg", parts, f"{n(point.has, 2)} m")
         steps = (there, Step("it needs", "curve, with the square of the speed", "", f"{n(point.needs, 2)} m"))
-    return _judged("npsh", question, row, shop_value("npsh_margin"), "m", "at_least", rule, steps, assumed)
+    limit = shop_value("npsh_margin")
+    found = _judged("npsh", question, row, limit, "m", "at_least", rule, steps, assumed)
+    return replace(found, state=f"{found.state}, strainers dirty") if row[1].plumbing.dirty else found
 
 
 def _speeds(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
@@ -121,7 +137,8 @@ def _power(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> It
         key, question = f"pump-{name}", _BEARS[name]
         row = _worst(worked, value)
         if row is None:
-            yield not_known(key, question, PTO, unit, ("pipework.pump.curve[1].efficiency",))
+            if any(point.efficiency is None for point in pump.curve):
+                yield not_known(key, question, PTO, unit, ("pipework.pump.curve[1].efficiency",))
         elif allowed is None:
             if name == "torque":
                 yield not_known(key, question, PTO, unit, (f"pipework.pump.drive.{name}",))
@@ -138,10 +155,12 @@ def _power(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> It
 def _prime(plumbing: Plumbing, pump: Pump, one: Worked, assumed: tuple[str, ...]) -> Finding:
     """Whether the pump can draw the air out of its suction: from the water up to its inlet."""
     key, question = f"prime-{one.slug}", f"Does the pump prime when it is asked to {one.duty.name}?"
-    levels = [float(point.height or 0.0) for point in plumbing.work.point if point.open_water]
-    lift = plumbing.height(pump.start) - min(levels, default=0.0)
-    state = one.states[0]
-    if pump.primes == "flooded" and lift > 0.0:
+    state, waters = one.states[0], [point for point in plumbing.work.point if point.open_water]
+    drawn = [point for point in waters if state.leaves(point.name) > _STILL] or waters
+    lift = plumbing.height(pump.start) - min((float(point.height or 0.0) for point in drawn), default=0.0)
+    if lift <= 0.0:
+        return Finding(key, question, at(one, state), lift, 0.0, "m", "at_most", "holds", LIFT, assumed=assumed)
+    if pump.primes == "flooded":
         note = f"A flooded pump draws no air out; its inlet stands {n(lift, 2)} m above the water."
         state_words = at(one, state)
         return Finding(key, question, state_words, lift, 0.0, "m", "at_most", "fails", LIFT, note=note, assumed=assumed)

@@ -6,21 +6,26 @@ import math
 from collections.abc import Iterator, Sequence
 
 from tunwright.build.fields import slug
-from tunwright.build.pipework import Overflow
+from tunwright.build.pipework import Duty, Overflow, Point
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, verdict
-from tunwright.checks.pipes_worked import LITRES_A_MINUTE, Worked
-from tunwright.handbook.pipe_friction import turbulent_factor
+from tunwright.checks.pipes_worked import LITRES_A_MINUTE, Worked, at
+from tunwright.handbook.gravity import GRAVITY
+from tunwright.handbook.pipe_network import NoFlow
 from tunwright.handbook.pipe_parts import PipeRun
 from tunwright.handbook.venting import vent_area
 from tunwright.handbook.water import air_density
-from tunwright.tables.fittings import fitting
-from tunwright.tables.pipes import PipeSize, pipe_size, roughnesses, sizes
+from tunwright.tables.pipes import PipeSize, pipe_size, sizes
 from tunwright.tables.read import shop_value, shop_values
-from tunwright.truck.pipework.plumbing import Plumbing
+from tunwright.truck.pipework.duties import DutyState
+from tunwright.truck.pipework.plumbing import Plumbing, fittings_loss
 
 BRIMS = Rule("the overflow passes all that comes in, at the height of water that is allowed", mark="derived")
-_WEIR = 1.7  # flow over a rim, Q = 1.7 b h^1.5 for a broad crest, from memory [m0.5/s]
+_WEIR, _ORIFICE = 1.7, 0.6
+"""Flow over a rim, Q = 1.7 b h^1.5 (broad crest) [m0.5/s], and coefficient of a drowned mouth [-]; from memory."""
+
+_WARM = 288.15  # air in the tank [K]
+Rate = tuple[float, DutyState, Worked, int]  # air [m3/s], when, of which duty, through which compartment
 
 
 def tank_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
@@ -30,21 +35,21 @@ def tank_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[s
     worked: the duties that were worked out
     assumed: paths of the assumed inputs
     """
-    rates = [(-state.from_tank, one) for one in worked for state in one.states]
-    if not rates:
-        return
-    into, filling = max(rates, key=lambda pair: pair[0])
-    out, emptying = min(rates, key=lambda pair: pair[0])
-    if into > 0.0:
-        yield _overflow(plumbing, into, filling, assumed)
-        yield _vent(plumbing, into, filling, assumed, breathes="out")
-        yield from _gap(plumbing, assumed)
-    if out < 0.0:
-        yield _vent(plumbing, -out, emptying, assumed, breathes="in")
+    count = range(len(plumbing.truck.solid.compartments))
+    rates = [(-state.of_part(i), state, one, i) for one in worked for state in one.states for i in count]
+    into, out = [row for row in rates if row[0] > 0.0], [(-q, s, one, i) for q, s, one, i in rates if q < 0.0]
+    if into:
+        yield from _overflow(plumbing, worked, assumed)
+        yield _vent(plumbing, into, assumed, breathes="out")
+        yield from _gaps(plumbing, assumed)
+    if out:
+        yield _vent(plumbing, out, assumed, breathes="in")
 
 
 def overflow_flow(plumbing: Plumbing, size: PipeSize, head: float) -> float:
-    """What an overflow passes [m3/s]: over its rim, or through the pipe running full, whichever is less.
+    """What an overflow passes [m3/s]: over its rim, through its drowned mouth, or the pipe full, whichever is least.
+
+    Its pipe is not counted on to suck: no more fall drives it than from the lip to its end.
 
     plumbing: the pipework; it has an overflow
     size: the pipe
@@ -53,36 +58,58 @@ def overflow_flow(plumbing: Plumbing, size: PipeSize, head: float) -> float:
     pipe = plumbing.work.overflow
     if pipe is None:
         return 0.0
-    over_rim: float = _WEIR * math.pi * size.inside * head**1.5
-    rough = turbulent_factor(relative_roughness=roughnesses()["steel"].value / size.inside)
-    k = 1.5 + sum(fitting(name).coefficient(rough) for name in pipe.fittings)
+    over_rim = _WEIR * math.pi * size.inside * head**1.5
+    drowned = _ORIFICE * 0.25 * math.pi * size.inside**2 * math.sqrt(2.0 * GRAVITY * head)
+    k = 1.5 + fittings_loss(pipe.fittings, size.inside)
     run = PipeRun(float(pipe.length), size.inside, size.roughness, k, plumbing.liquid.viscosity)
+    drop = min(float(pipe.length), float(pipe.drop or pipe.length)) + head
     low, high = 0.0, 1.0
     for _ in range(60):
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if run.loss(middle)[0] < float(pipe.length) + head else (low, middle)
-    return min(over_rim, low)
+        low, high = (middle, high) if run.loss(middle)[0] < drop else (low, middle)
+    return float(min(over_rim, drowned, low))
 
 
-def _overflow(plumbing: Plumbing, flow: float, one: Worked, assumed: tuple[str, ...]) -> Finding:
+def _wide(duty: Duty) -> Duty:
+    """A duty with its throttled valves wide open, as somebody may leave them."""
+    return duty.model_copy(update={"open": [*duty.open, *(one.valve for one in duty.throttled)], "throttled": []})
+
+
+def _fastest(plumbing: Plumbing, worked: Sequence[Worked]) -> tuple[float, str]:
+    """The most that comes into one compartment [m3/s], with throttled valves wide open, and when."""
+    found = [(0.0, "")]
+    for one in worked:
+        try:
+            state = DutyState(plumbing, _wide(one.duty), 1.0)
+        except NoFlow:
+            continue
+        wide = ", its valves wide open" if one.duty.throttled else ""
+        flow = max(-state.of_part(i) for i in range(len(plumbing.truck.solid.compartments)))
+        found.append((flow, f"{one.duty.name}{wide}"))
+    return max(found)
+
+
+def _overflow(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """Whether the overflow of a compartment passes the fastest filling of it."""
     key, question = "overflow", "Does the overflow pass all that the fastest filling brings?"
-    pipe = plumbing.work.overflow
+    flow, words = _fastest(plumbing, worked)
+    if flow <= 0.0:
+        return
+    pipe, limit = plumbing.work.overflow, LITRES_A_MINUTE * flow
     if pipe is None:
-        missing, limit = ("pipework.overflow",), LITRES_A_MINUTE * flow
-        return not_known(key, question, BRIMS, "L/min", missing, sense="at_least", limit=limit)
+        yield not_known(key, question, BRIMS, "L/min", ("pipework.overflow",), sense="at_least", limit=limit)
+        return
     size, head = pipe_size(pipe.series, pipe.size), float(pipe.head)
-    passes = overflow_flow(plumbing, size, head)
-    value, limit = LITRES_A_MINUTE * passes, LITRES_A_MINUTE * flow
-    remedy = Remedy(_larger(plumbing, pipe, flow, value))
+    value = LITRES_A_MINUTE * overflow_flow(plumbing, size, head)
     judged = verdict(value, limit, "at_least")
     step = Step(
-        "over its rim, or the pipe full", "1.7 π D h^1.5, (f L / D + ΣK + 1) v² / 2g = L + h",
+        "least of rim, mouth and pipe", "1.7 π D h^1.5; 0.6 A √(2 g h); (f L / D + ΣK + 1.5) v² / 2g = drop + h",
         f"{pipe.size}, {n(1000 * head)} mm over the lip", f"{n(value)} L/min",
-        "broad-crested weir, from memory; Darcy-Weisbach",
+        "broad crest and drowned mouth, from memory; Darcy-Weisbach",
     )  # fmt: skip
-    return Finding(
-        key, question, one.duty.name, value, limit, "L/min", "at_least", judged, BRIMS,
-        remedy=remedy if judged == "fails" else None, working=(step,), assumed=assumed,
+    yield Finding(
+        key, question, words, value, limit, "L/min", "at_least", judged, BRIMS, working=(step,), assumed=assumed,
+        remedy=Remedy(_larger(plumbing, pipe, flow, value)) if judged == "fails" else None,
     )  # fmt: skip
 
 
@@ -100,55 +127,77 @@ def _larger(plumbing: Plumbing, pipe: Overflow, flow: float, passes: float) -> s
     return f"allow {higher} mm of water over the lip, {fill}"
 
 
-def _vent(plumbing: Plumbing, flow: float, one: Worked, assumed: tuple[str, ...], *, breathes: str) -> Finding:
-    """Pressure difference that all vents together need for the air that goes in or out."""
-    key = f"vent-{breathes}"
-    word = "emptying" if breathes == "in" else "filling"
-    harm = "sucked in" if breathes == "in" else "blown up"
+def _opening(plumbing: Plumbing, part: int) -> float:
+    """Sum of coefficient times area of a compartment's vents [m2]; those of no compartment are parted among all."""
+    names = [one.name for one in plumbing.truck.solid.compartments]
+    found = 0.0
+    for vent in plumbing.work.vent:
+        share = 1.0 / len(names) if vent.compartment is None else float(vent.compartment == names[part])
+        found += share * vent.count * float(vent.coefficient) * 0.25 * math.pi * float(vent.bore) ** 2
+    return found
+
+
+def _vent(plumbing: Plumbing, rates: Sequence[Rate], assumed: tuple[str, ...], *, breathes: str) -> Finding:
+    """Pressure difference that the vents of a compartment need for the air that goes in or out of it."""
+    word, harm = ("emptying", "sucked in") if breathes == "in" else ("filling", "blown up")
     question = f"Do the vents let enough air {breathes} at the fastest {word}, so that the tank is not {harm}?"
-    shop = shop_values()["tank_vacuum"]
-    own = plumbing.work.vacuum
+    own, shop = plumbing.work.vacuum, shop_values()["tank_vacuum"]
     limit = shop_value("tank_vacuum") if own is None else float(own)
     rule = Rule(shop.source, mark=shop.mark) if own is None else Rule("the tank's weakest panel", mark="the build's")
-    vents = plumbing.work.vent
-    if not vents:
-        return not_known(key, question, rule, "kPa", ("pipework.vent",), limit=limit / 1e3)
-    air = air_density(288.15, plumbing.liquid.air)
-    works = sum(v.count * float(v.coefficient) * 0.25 * math.pi * float(v.bore) ** 2 for v in vents)
+    if not plumbing.work.vent:
+        return not_known(f"vent-{breathes}", question, rule, "kPa", ("pipework.vent",), limit=limit / 1e3)
+    flow, state, one, part = max(rates, key=lambda row: row[0] / max(_opening(plumbing, row[3]), 1e-9))
+    name, many = plumbing.truck.solid.compartments[part].name, len(plumbing.truck.solid.compartments) > 1
+    words = f"{name}, {at(one, state)}" if many else at(one, state)
+    works, air = _opening(plumbing, part), air_density(_WARM, plumbing.liquid.air)
+    if works <= 0.0:
+        note = f"The {name} compartment has no vent."
+        ends = limit / 1e3, "kPa"
+        return Finding(f"vent-{breathes}", question, words, None, *ends, "at_most", "fails", rule, note=note)
     needs = (flow / works) ** 2 * air / 2.0
     judged = verdict(needs / 1e3, limit / 1e3, "at_most")
-    count, coefficient = sum(v.count for v in vents), float(vents[0].coefficient)
-    area = float(vent_area(air_flow=flow, pressure_difference=limit, coefficient=coefficient, air_density=air))
-    bore = 0.005 * math.ceil(math.sqrt(4.0 * area / (math.pi * count)) / 0.005)
-    remedy = Remedy(f"make {'the vent' if count == 1 else f'each of the {count} vents'} {n(1000 * bore)} mm in bore")
     step = Step(
         "pressure difference", "(Q / Σ Cd A)² ρ / 2",
-        f"{n(LITRES_A_MINUTE * flow)} L/min of air, Σ Cd A = {n(1e6 * works)} mm²", f"{n(needs / 1e3, 3)} kPa",
+        f"{n(LITRES_A_MINUTE * flow)} L/min, Σ Cd A = {n(1e6 * works)} mm²", f"{n(needs / 1e3, 3)} kPa",
         "orifice, as for the normal venting of API 2000",
     )  # fmt: skip
     return Finding(
-        key, question, one.duty.name, needs / 1e3, limit / 1e3, "kPa", "at_most", judged, rule,
-        remedy=remedy if judged == "fails" else None, working=(step,), assumed=assumed,
+        f"vent-{breathes}", question, words, needs / 1e3, limit / 1e3, "kPa", "at_most", judged, rule, working=(step,),
+        remedy=_wider(plumbing, flow, limit, air) if judged == "fails" else None, assumed=assumed,
     )  # fmt: skip
 
 
-def _gap(plumbing: Plumbing, assumed: tuple[str, ...]) -> Iterator[Finding]:
-    """Air between the mouth a tank is filled by and the highest water there can be, so that nothing is sucked back."""
-    lip = plumbing.tank.lip()
+def _wider(plumbing: Plumbing, flow: float, limit: float, air: float) -> Remedy:
+    """The bore that would do, of as many vents as each compartment has."""
+    vents, parts = plumbing.work.vent, len(plumbing.truck.solid.compartments)
+    count = max(1.0, sum(v.count for v in vents) / parts)
+    difference = {"pressure_difference": limit, "coefficient": float(vents[0].coefficient), "air_density": air}
+    area = float(vent_area(air_flow=flow, **difference))
+    bore = 0.005 * math.ceil(math.sqrt(4.0 * area / (math.pi * count)) / 0.005)
+    many = sum(v.count for v in vents)
+    return Remedy(f"make {'the vent' if many == 1 else f'each of the {many} vents'} {n(1000 * bore)} mm in bore")
+
+
+def _gaps(plumbing: Plumbing, assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """Air between each mouth and the highest water there can be: over the lip, or the roof where there is no lip."""
     for point in plumbing.work.point:
-        runs = [run for run in plumbing.work.run if run.end == point.name]
-        if not point.mouth or not runs or lip is None:
-            continue
-        bore = max(plumbing.size(run).inside for run in runs)
-        limit = max(shop_value("air_gap_bores") * bore, shop_value("air_gap_least"))
-        head = 0.0 if plumbing.work.overflow is None else float(plumbing.work.overflow.head)
-        value = float(point.height or 0.0) - lip - head
-        shop = shop_values()["air_gap_bores"]
-        step = Step("air gap", "mouth - overflow lip - water over the lip", "", f"{n(1000 * value)} mm")
-        yield Finding(
-            f"air-gap-{slug(point.name)}", f"Is there an air gap under {point.name}, so that no water is sucked back?",
-            "", value, limit, "m", "at_least", verdict(value, limit, "at_least"), Rule(shop.source, mark=shop.mark),
-            working=(step,), assumed=assumed,
-        )  # fmt: skip
+        bores = [plumbing.size(run).inside for run in plumbing.work.run if point.name in (run.start, run.end)]
+        bores += [0.0 for one in plumbing.work.relief if point.name in (one.start, one.end)]
+        if point.mouth and bores:
+            yield _gap(plumbing, point, max(bores), assumed)
+
+
+def _gap(plumbing: Plumbing, point: Point, bore: float, assumed: tuple[str, ...]) -> Finding:
+    limit, lip = max(shop_value("air_gap_bores") * bore, shop_value("air_gap_least")), plumbing.tank.lip()
+    over = 0.0 if plumbing.work.overflow is None or lip is None else float(plumbing.work.overflow.head)
+    highest, words = (lip, "overflow lip") if lip is not None else (plumbing.tank.roof(), "roof of the tank")
+    value, shop = float(point.height or 0.0) - highest - over, shop_values()["air_gap_bores"]
+    step = Step("air gap", f"mouth - {words} - water over the lip", "", f"{n(1000 * value)} mm")
+    return Finding(
+        f"air-gap-{slug(point.name)}", f"Is there an air gap under {point.name}, so that no water is sucked back?", "",
+        value, limit, "m", "at_least", verdict(value, limit, "at_least"), Rule(shop.source, mark=shop.mark),
+        working=(step,),
+        assumed=assumed,
+    )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from tunwright.checks.pipes_worked import LITRES_A_MINUTE, Worked
 from tunwright.handbook.spreading import Nozzle, application_depth, christiansen_uniformity, pattern
 from tunwright.tables.read import shop_value, shop_values
 from tunwright.truck.pipework.duties import DutyState
-from tunwright.truck.pipework.plumbing import Plumbing
+from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
 
 DRAINS = Rule("every low point has an open end or runs on downhill", mark="derived")
 _STRIP = 0.1  # width the water is averaged over [m]
@@ -44,12 +44,21 @@ def pockets(plumbing: Plumbing) -> list[str]:
     for point in work.point:
         if point.outlet is not None or point.mouth or point.open_water or point.hydrant is not None:
             continue
-        ways = [(run.start, run.end) for run in work.run]
-        ways += [(work.pump.start, work.pump.end)] if work.pump is not None else []
-        beside = [end if start == point.name else start for start, end in ways if point.name in (start, end)]
+        beside = [end for start, end in _ways(plumbing) if start == point.name]
         here = plumbing.height(point.name)
         if point.name not in open_ends and all(plumbing.height(other) >= here for other in beside):
             found.append(point.name)
+    return found
+
+
+def _ways(plumbing: Plumbing) -> list[tuple[str, str]]:
+    """Ways water can run by its own weight, from a point to a point; a one-way valve lets none back."""
+    work = plumbing.work
+    checked = {one.on for one in work.valve if one.kind in ONE_WAY}
+    found = [(run.start, run.end) for run in work.run]
+    found += [(run.end, run.start) for run in work.run if run.name not in checked]
+    if work.pump is not None:
+        found += [(work.pump.start, work.pump.end), (work.pump.end, work.pump.start)]
     return found
 
 
@@ -86,12 +95,25 @@ def spread(state: DutyState) -> list[tuple[Spray, float]]:
     return [(sprays[name], flow) for name, flow in state.to_sprays.items() if sprays[name].width is not None]
 
 
+def middles(spray: Spray) -> list[float]:
+    """Middles of what sprays of one kind wet, side by side about their common middle [m].
+
+    spray: the sprays, of a known width each
+    """
+    first = float(spray.y) - 0.5 * (spray.count - 1) * float(spray.width or 0.0)
+    return [first + i * float(spray.width or 0.0) for i in range(spray.count)]
+
+
 def strips(found: Sequence[tuple[Spray, float]]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
     """Part of all water on each metre of width, in strips across all that is wetted [1/m].
 
     found: sprays with their flows
     """
-    nozzles = [Nozzle(float(one.y), 0.5 * float(one.width or 0.0), "even", flow) for one, flow in found]
+    nozzles = [
+        Nozzle(middle, 0.5 * float(one.width or 0.0), "even", flow / one.count)
+        for one, flow in found
+        for middle in middles(one)
+    ]
     low, high = (f(n.place + side * n.half_width for n in nozzles) for f, side in ((min, -1), (max, 1)))
     return pattern(np.linspace(low, high, max(2, round((high - low) / _STRIP) + 1)), nozzles)
 
@@ -101,7 +123,7 @@ def _even(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
     found = spread(one.states[0]) if one.states else []
     if len(found) < 2 or one.duty.road_speed is None:
         return
-    value, shop = float(christiansen_uniformity(strips(found))), shop_values()["evenness"]
+    value, shop = max(0.0, float(christiansen_uniformity(strips(found)))), shop_values()["evenness"]
     limit, flow = shop_value("evenness"), sum(each for _, each in found)
     wide = len(strips(found)) * _STRIP
     depth = float(application_depth(flow=flow, speed=float(one.duty.road_speed), width=wide))

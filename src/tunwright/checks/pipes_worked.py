@@ -8,6 +8,9 @@ from tunwright.build.fields import slug
 from tunwright.build.pipework import Duty
 from tunwright.truck.pipework.duties import INWARD, DutyState, OverTime
 
+MEANT = {"spray": ("spray head", "spray bar"), "monitor": ("monitor",), "reel": ("hose reel",)}
+"""Outlets a duty is about; what else is open beside them, a drain cock say, does not count."""
+
 LITRES_A_MINUTE = 60_000.0
 BAR = 1e5
 
@@ -41,13 +44,18 @@ class Worked:
         return self.duty.kind in INWARD
 
     def delivered(self, state: DutyState) -> float:
-        """What it is about: water into the tank, or out of the sprays, or else out of the tank [m3/s].
+        """What it is about: water into the tank, through the pump, out of its sprays, else out of compartments [m3/s].
 
         state: the duty at a filling
         """
         if self.inward:
             return -state.from_tank
-        return sum(state.to_sprays.values()) or state.from_tank
+        if self.duty.kind == "recirculate":
+            return 0.0 if state.pump is None else state.pump.flow
+        kinds = {one.name: one.kind for one in state.plumbing.work.spray}
+        meant = [flow for name, flow in state.to_sprays.items() if kinds[name] in MEANT.get(self.duty.kind, ())]
+        given = sum(max(0.0, state.of_part(i)) for i in range(len(state.plumbing.truck.solid.compartments)))
+        return sum(meant) or sum(state.to_sprays.values()) or given
 
 
 def at(worked: Worked, state: DutyState) -> str:

@@ -16,6 +16,8 @@ from tunwright.handbook.positive import positive
 from tunwright.handbook.pump import PumpCurve
 
 _LAMINAR, _TURBULENT = 2000.0, 4000.0
+_AGAINST = 10.0  # head of a pump over its flow against water pressed backwards, in those of its curve [-]
+_TIGHT = 1e3  # how much tighter a spring holds a valve shut than water alone, so that what is trapped before it stays
 _BLOCKED = 1e9  # head lost by what goes the wrong way through a one-way valve over its flow [s/m2]
 _COLEBROOK = 2.0 / math.log(10.0) * 2.51
 
@@ -118,7 +120,7 @@ def nozzle(k: float, density: float) -> Resistance:
 
 @dataclass(frozen=True)
 class PumpPart:
-    """A pump at a speed: it adds the head of its curve; backwards it lets next to nothing through.
+    """A pump at a speed: it adds the head of its curve; what is pressed backwards through it meets ten times its curve.
 
     curve: its curve
     speed: speed of its shaft [rad/s]
@@ -133,7 +135,9 @@ class PumpPart:
         flow: the flow, negative backwards [m3/s]
         """
         if flow < 0.0:
-            return _BLOCKED * flow - self.curve.head_at(0.0, self.speed), _BLOCKED
+            head = self.curve.head_at(0.0, self.speed)
+            rate = _AGAINST * head / self.curve.runout(self.speed)
+            return rate * flow - head, rate
         return -self.curve.head_at(flow, self.speed), -self.curve.slope_at(flow, self.speed)
 
 
@@ -154,7 +158,8 @@ class OneWay:
         flow: the flow, negative backwards [m3/s]
         """
         if flow < 0.0:
-            return self.cracking + _BLOCKED * flow, _BLOCKED
+            blocked = _BLOCKED * (_TIGHT if self.cracking else 1.0)
+            return self.cracking + blocked * flow, blocked
         lost, rate = self.part.loss(flow)
         return self.cracking + lost, rate
 

@@ -39,6 +39,11 @@ class PipeSize:
     material: str
     roughness: float
 
+    @property
+    def soft(self) -> bool:
+        """Whether it is of plastic or rubber."""
+        return any(word in self.material for word in ("PE", "rubber", "hose"))
+
 
 @dataclass(frozen=True, kw_only=True)
 class PipeSeries:

@@ -21,7 +21,8 @@ from desk.browser.running import Desk, quiet
 Api = Callable[..., Any]
 KINDS = [
     "dossier", "arrangement.svg", "arrangement.dxf", "torque.pdf", "mounting.pdf", "mounting.dxf", "holes.dxf",
-    "frame.pdf", "frame.svg", "frame.dxf", "side.svg", "side.dxf", "rear.svg", "rear.dxf", "plan.svg", "plan.dxf",
+    "frame.pdf", "frame.svg", "frame.dxf", "pipes.pdf", "pipes.xlsx", "pipes.svg", "pipes.dxf",
+    "side.svg", "side.dxf", "rear.svg", "rear.dxf", "plan.svg", "plan.dxf",
     "dip.csv", "loads.csv", "book.xlsx", "data.json",
 ]  # fmt: skip
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tunwright.build.kind import System
 from tunwright.build.shown import show
+from tunwright.checks.pipes_pressure import highest
 from tunwright.sheets.pipework.listing import said
 from tunwright.truck.pipework.plumbing import Plumbing
 
@@ -60,11 +61,9 @@ def cautions(plumbing: Plumbing, system: System) -> Iterator[tuple[str, str]]:
 
 def _pressure(plumbing: Plumbing, system: System) -> Iterator[str]:
     """How high the pressure may rise, and what to do about it."""
-    pump, curve = plumbing.work.pump, plumbing.curve
-    if pump is not None and curve is not None:
-        most = plumbing.liquid.pressure(curve.head_at(0.0, float(pump.drive.most) * pump.drive.ratio))
-        fastest = show(float(pump.drive.most), "rotation", system=system)
-        yield f"Against shut valves the pump makes up to {said(most, 'pressure', system)} with the engine at {fastest}."
+    pump, (most, where) = plumbing.work.pump, highest(plumbing)
+    if most > 0.0:
+        yield f"With everything shut up to {said(most, 'pressure', system)} stand in the pipes: {where}."
     for one in plumbing.work.relief:
         opens = show(float(one.opens), "pressure", system=system)
         yield f"{one.name[:1].upper()}{one.name[1:]} opens at {opens}; never block or reset it."

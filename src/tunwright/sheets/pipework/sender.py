@@ -20,7 +20,11 @@ def sender_list(assessment: Assessment) -> Listing:
 
     assessment: the assessment
     """
-    columns = Column("compartment", "compartment"), Column("level", "level", "bore"), Column("volume", "water", "volume")
+    columns = (
+        Column("compartment", "compartment"),
+        Column("level", "level", "bore"),
+        Column("volume", "water", "volume"),
+    )
     work, system = assessment.build.pipework, assessment.build.order.units
     points = POINTS if work is None or work.sender is None else work.sender.points
     table = dip_rows(assessment, step=dip_rows(assessment).levels[-1] / _FINE)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from tunwright.build.kind import System
 from tunwright.build.pipework import Spray
-from tunwright.checks.pipes_ways import spread
+from tunwright.checks.pipes_ways import middles, spread
 from tunwright.checks.pipes_worked import Worked
 from tunwright.handbook.spreading import application_depth, area_per_load, distance_per_load, speed_for
 from tunwright.sheets.pipework.flows import half
@@ -22,12 +22,13 @@ def wetted(sprays: Iterable[Spray]) -> float:
 
     sprays: those that work and have a width
     """
-    strips = sorted((float(one.y) - 0.5 * float(one.width or 0.0), float(one.width or 0.0)) for one in sprays)
-    wide, reached = 0.0, -math.inf
+    wide = [(middle, float(one.width or 0.0)) for one in sprays for middle in middles(one)]
+    strips = sorted((middle - 0.5 * width, width) for middle, width in wide)
+    whole, reached = 0.0, -math.inf
     for left, width in strips:
-        wide += max(0.0, left + width - max(left, reached))
+        whole += max(0.0, left + width - max(left, reached))
         reached = max(reached, left + width)
-    return wide
+    return whole
 
 
 def spreading(worked: Worked) -> tuple[float, float, float] | None:

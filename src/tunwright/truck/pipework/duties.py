@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -60,7 +61,7 @@ class DutyState:
     def __init__(self, plumbing: Plumbing, duty: Duty, fill: float, near: DutyState | None = None) -> None:
         self.plumbing, self.duty, self.fill = plumbing, duty, fill
         start = None if near is None else near.flowing.flow
-        self.flowing: Flowing = flowing(plumbing.links(duty), plumbing.given(duty, fill), start)
+        self.flowing: Flowing = flowing(plumbing.links(duty, fill), plumbing.given(fill), start)
 
     def flow(self, name: str) -> float:
         """Flow through a run, pump, spray or relief valve [m3/s]; 0 where it is shut.
@@ -98,6 +99,14 @@ class DutyState:
         out = sum(self.flow(name) for name, start, _ in ends if start == point)
         return out - sum(self.flow(name) for name, _, end in ends if end == point)
 
+    def of_part(self, part: int) -> float:
+        """Flow out of a compartment [m3/s]; negative where it is filled.
+
+        part: its number, from 0
+        """
+        points = [one for one in self.plumbing.work.point if one.outlet is not None or one.mouth]
+        return sum(self.leaves(one.name) for one in points if self.plumbing.tank.compartment(one) == part)
+
     @cached_property
     def from_tank(self) -> float:
         """Flow out of the tank [m3/s]; negative where it is filled."""
@@ -116,7 +125,7 @@ class DutyState:
         if pump is None or curve is None or speed <= 0.0:
             return None
         flow, liquid = max(0.0, self.flow(pump.name)), self.plumbing.liquid
-        known, tells = curve.efficiency is not None and flow > _STILL, curve.npsh is not None
+        known, tells = curve.efficiency is not None and flow > _STILL, curve.npsh is not None and flow > _STILL
         power = curve.power_at(flow, liquid.density, speed) if known else math.nan
         has = available_npsh(
             air_pressure=liquid.air,
@@ -143,15 +152,18 @@ class OverTime:
     """A duty from its first filling to its last.
 
     states: the duty at fillings, from the first to the last
-    time: from the first to the last filling [s], infinite where nothing flows
+    time: from the first to the last filling, of the compartment that takes longest [s]; infinite where nothing flows,
+        NaN where the water comes back to where it came from
     volume: water that has moved [m3]
     ends: filling at which it ends [-]
+    parts: time of each compartment by name [s]
     """
 
     states: tuple[DutyState, ...]
     time: float
     volume: float
     ends: float
+    parts: Mapping[str, float] = field(default_factory=dict)
 
 
 def at_filling(plumbing: Plumbing, duty: Duty, fill: float) -> OverTime:
@@ -164,27 +176,19 @@ def at_filling(plumbing: Plumbing, duty: Duty, fill: float) -> OverTime:
     return OverTime((DutyState(plumbing, duty, fill),), math.nan, 0.0, fill)
 
 
-def _parts(plumbing: Plumbing, duty: Duty) -> list[int]:
-    """Numbers of the compartments a duty draws from or fills; all where nothing flows."""
-    state = DutyState(plumbing, duty, 0.5)
-    points = [one for one in plumbing.work.point if one.outlet is not None or one.mouth]
-    found = {plumbing.tank.compartment(one) for one in points if abs(state.leaves(one.name)) > _STILL}
-    return sorted(found) or list(range(len(plumbing.truck.solid.compartments)))
-
-
 def over_time(plumbing: Plumbing, duty: Duty) -> OverTime:
     """A duty over the tank: from net down to what no outlet takes, or from empty up to net.
 
-    The compartments it draws from or fills count, and are taken as level with each other all the time. The time is the
-    integral of dV / Q. With V = V1 + (V0 - V1) s^2 it is smooth also where Q falls with the root of the level, and is
-    summed at Gauss points in s.
+    The network is solved with all compartments filled alike; each then takes its own time by its own flow, and the last
+    one counts. The time is the integral of dV / Q. With V = V1 + (V0 - V1) s^2 it is smooth also where Q falls with the
+    root of the level, and is summed at Gauss points in s.
 
     plumbing: the pipework
     duty: the duty
     """
     volumes, parts = plumbing.truck.volumes, _parts(plumbing, duty)
-    net, usable = float(volumes.net[parts].sum()), float(volumes.usable[parts].sum())
-    last = 1.0 - usable / net
+    among = parts or list(range(len(volumes.net)))
+    last = 1.0 - float((volumes.usable[among] / volumes.net[among]).min())  # where the first would draw air
     begin, end = (last, 1.0) if duty.kind in INWARD else (1.0, last)
     nodes, weights = np.polynomial.legendre.leggauss(_STEPS)
     s = 0.5 * (1.0 - nodes)  # from near 1, the beginning, to near 0, the end
@@ -193,12 +197,21 @@ def over_time(plumbing: Plumbing, duty: Duty) -> OverTime:
     states: list[DutyState] = []
     for fill in fills:
         states.append(DutyState(plumbing, duty, fill, states[-1] if states else None))
-    sign = -1.0 if duty.kind in INWARD else 1.0
-    rate = np.array([sign * one.from_tank for one in states[1:]])
-    if (rate <= _STILL).any():
-        return OverTime(tuple(states), math.inf, 0.0, end)
-    volume = abs(begin - end) * net
-    time = float((0.5 * weights * 2.0 * volume * s / rate).sum())
-    return OverTime(tuple(states), time, volume, end)
+    moves = abs(begin - end) * volumes.net
+    times = {}
+    for part in parts:
+        rate = np.array([_sign(duty) * one.of_part(part) for one in states[1:]])
+        own = float((weights * moves[part] * s / rate).sum()) if (rate > _STILL).all() else math.inf
+        times[plumbing.truck.solid.compartments[part].name] = own
+    return OverTime(tuple(states), max(times.values(), default=math.nan), float(moves[parts].sum()), end, times)
 
 
+def _sign(duty: Duty) -> float:
+    return -1.0 if duty.kind in INWARD else 1.0
+
+
+def _parts(plumbing: Plumbing, duty: Duty) -> list[int]:
+    """Numbers of the compartments a duty empties, or fills; none where the water comes back."""
+    state = DutyState(plumbing, duty, 0.5)
+    count = range(len(plumbing.truck.solid.compartments))
+    return [part for part in count if _sign(duty) * state.of_part(part) > _STILL]

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
-from tunwright.build.pipework import Duty, Pipework, Valve
+from tunwright.build.pipework import Device, Duty, Pipework, Valve
 from tunwright.build.pipework import PipeRun as Run
 from tunwright.handbook import water
 from tunwright.handbook.gravity import GRAVITY
@@ -25,6 +25,8 @@ from tunwright.truck.truck import Truck
 ONE_WAY = ("swing check", "lift check", "foot valve with strainer")
 """Valves that open by themselves, one way."""
 
+_SAME = 1e-6  # heights that differ by less are one [m]
+_FALL = 1.0  # next to no resistance, for water that falls freely [s2/m5]
 _ANY_FACTOR = 0.02  # a friction factor, where only whether a valve is shut matters [-]
 
 
@@ -42,6 +44,32 @@ def main(point: str) -> str:
     point: the point it is coupled at
     """
     return f"main at {point}"
+
+
+def fall(point: str) -> str:
+    """Name of where water falls to from a mouth that stands above it.
+
+    point: its name
+    """
+    return f"under {point}"
+
+
+def rough_factor(inside: float) -> float:
+    """Friction factor in complete turbulence of clean steel pipe of a size, which fittings are told by [-].
+
+    inside: inside diameter [m]
+    """
+    return turbulent_factor(relative_roughness=roughnesses()["steel"].value / inside)
+
+
+def fittings_loss(names: Iterable[str], inside: float) -> float:
+    """Sum of the loss coefficients of fittings [-].
+
+    names: the fittings
+    inside: inside diameter of their pipe [m]
+    """
+    factor = rough_factor(inside)
+    return sum(fitting(name).coefficient(factor) for name in names)
 
 
 @dataclass(frozen=True)
@@ -78,10 +106,12 @@ class Plumbing:
     """The pipework of a truck.
 
     truck: a truck whose build has pipework
+    work: the pipework
+    dirty: strainers and filters are about to be cleaned
     """
 
-    def __init__(self, truck: Truck, work: Pipework) -> None:
-        self.truck, self.work = truck, work
+    def __init__(self, truck: Truck, work: Pipework, *, dirty: bool = False) -> None:
+        self.truck, self.work, self.dirty = truck, work, dirty
         self.tank = TankWater(truck)
         self.points = {one.name: one for one in work.point}
         self.runs = {one.name: one for one in work.run}
@@ -159,30 +189,41 @@ class Plumbing:
 
     # links
 
-    def given(self, duty: Duty, fill: float) -> dict[str, float]:
+    def given(self, fill: float) -> dict[str, float]:
         """Heads that are given [m]: tank, hydrant, open water, free air.
 
-        duty: the duty
+        An outlet above the water gives none. A mouth above it lets water fall out freely, see `links`.
+
         fill: water over net volume [-]
         """
         found: dict[str, float] = {}
         for one in self.work.point:
-            if one.outlet is not None:
-                found[one.name] = self.tank.surface(one, fill)
-            elif one.mouth:
-                found[one.name] = max(float(one.height or 0.0), self.tank.surface(one, fill))
+            if one.outlet is not None or one.mouth:
+                surface, height = self.tank.surface(one, fill), self.height(one.name)
+                if surface >= height - _SAME:
+                    found[one.name] = surface
+                elif one.mouth:
+                    found[fall(one.name)] = height
             elif one.open_water:
                 found[one.name] = float(one.height or 0.0)
             elif one.hydrant is not None:
                 found[main(one.name)] = float(one.height or 0.0) + self.liquid.head(float(one.hydrant.static))
         return found | {air(one.name): self.height(one.on) for one in self.work.spray}
 
-    def links(self, duty: Duty) -> list[Link]:
+    def links(self, duty: Duty, fill: float) -> list[Link]:
         """What water can flow through in a duty.
 
         duty: the duty
+        fill: water over net volume [-]
         """
-        return [*self._runs(duty), *self._pump(duty), *self._reliefs(), *self._hydrants(), *self._sprays(duty)]
+        own = [*self._runs(duty), *self._pump(duty), *self._reliefs(), *self._hydrants(), *self._sprays(duty)]
+        return [*own, *self._falls(fill)]
+
+    def _falls(self, fill: float) -> Iterator[Link]:
+        """Mouths above the water: out of them, and nothing back."""
+        for one in self.work.point:
+            if one.mouth and self.tank.surface(one, fill) < float(one.height or 0.0) - _SAME:
+                yield Link(f"out of {one.name}", one.name, fall(one.name), OneWay(Resistance(_FALL)))
 
     def _runs(self, duty: Duty) -> Iterator[Link]:
         sets = {one.on: float(one.sets) for one in self.work.regulator}
@@ -194,16 +235,17 @@ class Plumbing:
                 yield Link(one.name, one.start, one.end, self._run(one, duty), head)
 
     def _run(self, one: Run, duty: Duty) -> Loss:
-        size = self.size(one)
-        rough = turbulent_factor(relative_roughness=roughnesses()["steel"].value / size.inside)
-        k = sum(fitting(name).coefficient(rough) for name in one.fittings)
-        valves = [valve for valve in self.work.valve if valve.on == one.name]
-        k += sum(self._valve(valve, duty, rough) for valve in valves)
+        size, valves = self.size(one), [valve for valve in self.work.valve if valve.on == one.name]
+        k = fittings_loss(one.fittings, size.inside)
+        k += sum(self._valve(valve, duty, rough_factor(size.inside)) for valve in valves)
         pipe = PipeRun(float(one.length), size.inside, size.roughness, k, self.liquid.viscosity)
         devices = [each for each in self.work.device if each.on == one.name]
-        parts = [self._square(float(each.loses), float(each.flow)) for each in devices]
+        parts = [self._square(self._lost(each), float(each.flow)) for each in devices]
         whole: Loss = Row((pipe, *parts)) if parts else pipe
         return OneWay(whole) if any(valve.kind in ONE_WAY for valve in valves) else whole
+
+    def _lost(self, device: Device) -> float:
+        return float(device.dirty if self.dirty and device.dirty is not None else device.loses)
 
     def _valve(self, valve: Valve, duty: Duty, rough: float) -> float:
         """Loss coefficient of a valve as far as it is open [-]."""

@@ -76,6 +76,12 @@ class TankWater:
         middle = np.array([0.5 * float(tank.length), 0.0, float(tank.overflow_lip)])
         return float(self.truck.frame.point(middle)[2])
 
+    def roof(self) -> float:
+        """Height of the highest point of the tank's inside above the ground [m]."""
+        length, top = float(self.truck.build.tank.length), self.truck.solid.height
+        ends = self.truck.frame.point(np.array([[0.0, 0.0, top], [length, 0.0, top]]))
+        return float(ends[:, 2].max())
+
     def outlet(self, point: Point) -> Outlet:
         """The outlet of the tank that a point is.
 

@@ -54,6 +54,7 @@ function controls(got) {
 function drawn(svg) {
   const held = document.activeElement?.closest?.("[data-part=valve]")?.dataset.name;
   const made = picture(svg);
+  made.setAttribute("role", "group"); // a picture holds no buttons, a group does
   const { width, height } = made.viewBox.baseVal;
   made.style.setProperty("--least", `${Math.round(LETTER * width)}px`);
   made.style.setProperty("--ratio", (width / height).toFixed(3));
