@@ -252,7 +252,8 @@ class Duty(Table):
 
     name: Name = key("what it is", example='"spray, rear bar"')
     kind: Literal["fill", "draw", "drain", "spray", "monitor", "reel", "transfer", "recirculate"] = key(
-        "fill: from a hydrant; draw: fill from open water; drain: let out by gravity; the others by the pump",
+        "fill: from a hydrant; draw: fill from open water; drain: let out by gravity; the others by the pump where an "
+        "engine speed is given, else by gravity",
         example='"spray"',
     )
     open: list[Name] = key("valves that are open; all others in the list are shut", [], example='["V1", "V5"]')

@@ -11,7 +11,7 @@ from tunwright.checks.finding import Finding, Rule, Step, verdict
 from tunwright.checks.pipes_worked import BAR, LITRES_A_MINUTE, Worked, at
 from tunwright.tables.read import shop_value, shop_values
 from tunwright.truck.pipework.duties import DutyState
-from tunwright.truck.pipework.plumbing import Plumbing
+from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
 
 WANTED = Rule("as wanted by the order", mark="the order's")
 _STILL = 0.01  # less is nothing [L/min]
@@ -36,7 +36,7 @@ def delivery_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tup
 def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
     state = min(one.states, key=one.delivered)
     value = LITRES_A_MINUTE * one.delivered(state)
-    limit = 0.0 if one.duty.wants is None else LITRES_A_MINUTE * float(one.duty.wants)
+    limit = 1.0 if one.duty.wants is None else LITRES_A_MINUTE * float(one.duty.wants)
     flows = value > _STILL
     if one.duty.wants is None and flows:
         return
@@ -52,10 +52,19 @@ def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
         "at_least",
         judged,
         WANTED,
-        note="" if flows else "Nothing flows: look at its open valves and at the heights.",
+        note="" if flows else _still(one),
         working=_working(state),
         assumed=assumed,
     )
+
+
+def _still(one: Worked) -> str:
+    """Why nothing flows, as far as that can be told."""
+    work, open_ones = one.states[0].plumbing.work, {*one.duty.open, *(part.valve for part in one.duty.throttled)}
+    shut = [valve.name for valve in work.valve if valve.kind not in ONE_WAY and valve.name not in open_ones]
+    if work.pump is not None and one.duty.engine is None and one.duty.kind not in ("fill", "drain"):
+        return "Nothing flows: the pump stands still. Give the duty the speed of its engine."
+    return f"Nothing flows: shut are {', '.join(shut) or 'no valves'}; look at these and at the heights."
 
 
 def _turning(state: DutyState) -> list[Step]:

@@ -110,7 +110,8 @@ def _hammer(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ..
     value, valve, state, one = max(rows, key=lambda row: row[0])
     (limit, rule), speed, column = limit_of(plumbing), _wave(plumbing, valve), _column(state, valve.on)
     back = 1e3 * reflection_time(length=column, wave_speed=speed)
-    flow = f"{n(LITRES_A_MINUTE * abs(state.flow(valve.on)))} L/min in {n(_time(valve) or 0.0, 2)} s"
+    taken = "" if valve.closes_in is not None else ", taken for a hand"
+    flow = f"{n(LITRES_A_MINUTE * abs(state.flow(valve.on)))} L/min in {n(_time(valve) or 0.0, 2)} s{taken}"
     steps = (
         Step("wave speed", "√(K/ρ / (1 + K D / E t))", plumbing.runs[valve.on].size, f"{n(speed)} m/s", "Korteweg"),
         Step("wave comes back", "2 L / a, L to the pump, tank or main", f"{n(column, 1)} m", f"{n(back, 1)} ms"),

@@ -140,7 +140,7 @@ def _power(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> It
             if any(point.efficiency is None for point in pump.curve):
                 yield not_known(key, question, PTO, unit, ("pipework.pump.curve[1].efficiency",))
         elif allowed is None:
-            if name == "torque":
+            if name == "torque" and (drive.kind == "pto" or drive.power is None):
                 yield not_known(key, question, PTO, unit, (f"pipework.pump.drive.{name}",))
         else:
             point = row[1].pump

@@ -24,6 +24,11 @@ BRIMS = Rule("the overflow passes all that comes in, at the height of water that
 _WEIR, _ORIFICE = 1.7, 0.6
 """Flow over a rim, Q = 1.7 b h^1.5 (broad crest) [m0.5/s], and coefficient of a drowned mouth [-]; from memory."""
 
+_WAYS = (
+    ("over its rim", "1.7 π D h^1.5", "broad crest, from memory"),
+    ("through its drowned mouth", "0.6 A √(2 g h)", "orifice, from memory"),
+    ("through the pipe", "(f L / D + ΣK + 1.5) v² / 2g = drop + h", "Darcy-Weisbach"),
+)
 _WARM = 288.15  # air in the tank [K]
 Rate = tuple[float, DutyState, Worked, int]  # air [m3/s], when, of which duty, through which compartment
 
@@ -55,9 +60,19 @@ def overflow_flow(plumbing: Plumbing, size: PipeSize, head: float) -> float:
     size: the pipe
     head: water over the lip [m]
     """
+    return min(overflow_ways(plumbing, size, head))
+
+
+def overflow_ways(plumbing: Plumbing, size: PipeSize, head: float) -> tuple[float, float, float]:
+    """What the rim, the drowned mouth and the pipe of an overflow each pass [m3/s].
+
+    plumbing: the pipework; it has an overflow
+    size: the pipe
+    head: water over the lip [m]
+    """
     pipe = plumbing.work.overflow
     if pipe is None:
-        return 0.0
+        return 0.0, 0.0, 0.0
     over_rim = _WEIR * math.pi * size.inside * head**1.5
     drowned = _ORIFICE * 0.25 * math.pi * size.inside**2 * math.sqrt(2.0 * GRAVITY * head)
     k = 1.5 + fittings_loss(pipe.fittings, size.inside)
@@ -67,7 +82,7 @@ def overflow_flow(plumbing: Plumbing, size: PipeSize, head: float) -> float:
     for _ in range(60):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if run.loss(middle)[0] < drop else (low, middle)
-    return float(min(over_rim, drowned, low))
+    return float(over_rim), float(drowned), float(low)
 
 
 def _wide(duty: Duty) -> Duty:
@@ -102,13 +117,13 @@ def _overflow(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, 
     size, head = pipe_size(pipe.series, pipe.size), float(pipe.head)
     value = LITRES_A_MINUTE * overflow_flow(plumbing, size, head)
     judged = verdict(value, limit, "at_least")
-    step = Step(
-        "least of rim, mouth and pipe", "1.7 π D h^1.5; 0.6 A √(2 g h); (f L / D + ΣK + 1.5) v² / 2g = drop + h",
-        f"{pipe.size}, {n(1000 * head)} mm over the lip", f"{n(value)} L/min",
-        "broad crest and drowned mouth, from memory; Darcy-Weisbach",
-    )  # fmt: skip
+    at_lip = f"{pipe.size}, {n(1000 * head)} mm over the lip"
+    steps = tuple(
+        Step(what, formula, at_lip, f"{n(LITRES_A_MINUTE * passes)} L/min", source)
+        for (what, formula, source), passes in zip(_WAYS, overflow_ways(plumbing, size, head), strict=True)
+    )
     yield Finding(
-        key, question, words, value, limit, "L/min", "at_least", judged, BRIMS, working=(step,), assumed=assumed,
+        key, question, words, value, limit, "L/min", "at_least", judged, BRIMS, working=steps, assumed=assumed,
         remedy=Remedy(_larger(plumbing, pipe, flow, value)) if judged == "fails" else None,
     )  # fmt: skip
 
@@ -192,11 +207,12 @@ def _gap(plumbing: Plumbing, point: Point, bore: float, assumed: tuple[str, ...]
     over = 0.0 if plumbing.work.overflow is None or lip is None else float(plumbing.work.overflow.head)
     highest, words = (lip, "overflow lip") if lip is not None else (plumbing.tank.roof(), "roof of the tank")
     value, shop = float(point.height or 0.0) - highest - over, shop_values()["air_gap_bores"]
-    step = Step("air gap", f"mouth - {words} - water over the lip", "", f"{n(1000 * value)} mm")
+    values = f"{n(1000 * float(point.height or 0.0))} - {n(1000 * highest)} - {n(1000 * over)} mm"
+    step = Step("air gap", f"mouth - {words} - water over the lip", values, f"{n(1000 * value)} mm")
     return Finding(
         f"air-gap-{slug(point.name)}", f"Is there an air gap under {point.name}, so that no water is sucked back?", "",
         value, limit, "m", "at_least", verdict(value, limit, "at_least"), Rule(shop.source, mark=shop.mark),
-        working=(step,),
+        working=(step,), remedy=Remedy(f"raise its mouth by {n(1000 * (limit - value))} mm") if value < limit else None,
         assumed=assumed,
     )  # fmt: skip
 

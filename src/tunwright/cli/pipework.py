@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -20,7 +21,16 @@ from tunwright.sheets import words
 from tunwright.sheets.pipework.data import pipework_data
 from tunwright.sheets.pipework.expected import expected
 from tunwright.sheets.pipework.files import pipework_pdf, pipework_xlsx, write_csv, written
-from tunwright.sheets.pipework.flows import asked, concerning, findings_of, half, plumbed, pressure_behind, wet_runs
+from tunwright.sheets.pipework.flows import (
+    asked,
+    concerning,
+    findings_of,
+    general,
+    half,
+    plumbed,
+    pressure_behind,
+    wet_runs,
+)
 from tunwright.sheets.pipework.listing import said
 from tunwright.sheets.pipework.lists import size_name
 from tunwright.truck.pipework.duties import PumpPoint
@@ -70,6 +80,11 @@ def _print(assessment: Assessment, worked: Sequence[Worked], findings: Sequence[
         out.print("The pipework is asked to do nothing: give it tables [[pipework.duty]].", style=STYLES["open"])
     for one in worked:
         _print_duty(out, assessment, one, concerning(findings, one))
+    rest = [each for each in general(findings, worked) if each.verdict != "holds"]
+    if rest and len(worked) == len(assessment.pipes.worked):
+        out.print()
+        out.print(Text("The pipework as a whole", style="bold"))
+        _print_findings(out, assessment, rest)
     out.print()
     out.print("Tables and pump with the tank half full; ranges over all its levels.", style="dim")
     out.print(CAUTION, style="dim")
@@ -80,16 +95,22 @@ def _print_duty(out: Console, assessment: Assessment, one: Worked, findings: Seq
     out.print(Text(one.duty.name, style="bold"))
     system = assessment.build.order.units
     if one.over is not None:
-        out.print(_runs(assessment, one))
+        if wet_runs(half(one)):
+            out.print(_runs(assessment, one))
         point = half(one).pump
         out.print("The pump stands still." if point is None else _pump(assessment, one, point))
     for sentence in expected(one, plumbed(assessment), system):
         out.print(sentence, style=None if one.over is not None else STYLES["fails"])
+    _print_findings(out, assessment, findings)
+
+
+def _print_findings(out: Console, assessment: Assessment, findings: Sequence[Finding]) -> None:
     for each in findings:
         if each.verdict != "holds":
             figures = f"{words.value_of(each, assessment)} {words.limit_words(each, assessment)}".strip()
             mark = Text(words.VERDICTS[each.verdict], style=STYLES[each.verdict])
-            out.print(Text.assemble(mark, f"  {each.question} {figures if each.limit is not None else each.note}"))
+            told = " ".join(part for part in (figures if each.limit is not None else "", each.note) if part)
+            out.print(Text.assemble(mark, f"  {each.question} {told}"))
 
 
 def _runs(assessment: Assessment, one: Worked) -> Table:
@@ -110,6 +131,8 @@ def _runs(assessment: Assessment, one: Worked) -> Table:
 
 def _pump(assessment: Assessment, one: Worked, point: PumpPoint) -> str:
     system = assessment.build.order.units
+    if math.isnan(point.has):
+        return f"Pump: {said(point.speed, 'rotation', system)}, and no water goes through it."
     engine = "" if one.duty.engine is None else f" (engine {show(float(one.duty.engine), 'rotation')})"
     turns = f"{said(point.speed, 'rotation', system)}{engine}"
     works = f"{said(point.flow, 'flow', system)} at {said(point.head, 'head', system)}"

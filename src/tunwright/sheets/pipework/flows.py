@@ -97,12 +97,22 @@ def findings_of(assessment: Assessment) -> list[Finding]:
 
 
 def concerning(findings: Sequence[Finding], worked: Worked) -> list[Finding]:
-    """Findings that are about a duty, or whose worst state is in it.
+    """Findings that are about a duty, or whose worst state is in it; the way in concerns every filling.
 
     findings: findings of the pipework
     worked: the duty
     """
-    name = re.escape(worked.duty.name)
-    state = re.compile(rf"(?:.*: )?{name}(?:, \d+ % full)?")
+    state = re.compile(rf"(?:^|[:,] ){re.escape(worked.duty.name)}(?:,|$)")
     ends = tuple(f"{start}-{worked.slug}" for start in ("duty", "duty-time", "engine-speed", "prime", "evenness"))
-    return [one for one in findings if one.key in ends or state.fullmatch(one.state)]
+    ways_in = ("air-gap", "overflow") if worked.inward else ()
+    return [one for one in findings if one.key in ends or state.search(one.state) or one.key.startswith(ways_in)]
+
+
+def general(findings: Sequence[Finding], duties: Sequence[Worked]) -> list[Finding]:
+    """Findings that concern none of the duties alone.
+
+    findings: findings of the pipework
+    duties: the duties
+    """
+    told = {each.key for one in duties for each in concerning(findings, one)}
+    return [one for one in findings if one.key not in told]

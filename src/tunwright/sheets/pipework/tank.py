@@ -33,7 +33,8 @@ class Tank:
         self.figures, self.state = figures, figures.standing.state
         net = volume(figures.standing.plumbing.tank.net, assessment).replace(THIN_SPACE, THIN)
         full = "" if self.state is None else f", {100.0 * self.state.fill:.0f} % full"
-        self.said = Words(f"tank, {net} to the overflow lip{full}", bold=True)
+        lip = "net" if assessment.build.tank.overflow_lip is None else "to the overflow lip"
+        self.said = Words(f"tank, {net} {lip}{full}", bold=True)
         self.vents = [(one, self._vent_words(i)) for i, one in enumerate(self.work.vent)]
 
     @property

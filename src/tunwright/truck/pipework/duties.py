@@ -32,7 +32,7 @@ class PumpPoint:
     speed: of its shaft [rad/s]
     power: at its shaft [W], NaN where its efficiency is not known
     torque: at its shaft [N m], NaN where its efficiency is not known
-    has: net positive suction head there is [m]
+    has: net positive suction head there is [m], NaN where no water goes through
     needs: net positive suction head it requires [m], NaN where not known
     within: its curve reaches that far
     runout: last flow of the curve [m3/s]
@@ -127,7 +127,7 @@ class DutyState:
         flow, liquid = max(0.0, self.flow(pump.name)), self.plumbing.liquid
         known, tells = curve.efficiency is not None and flow > _STILL, curve.npsh is not None and flow > _STILL
         power = curve.power_at(flow, liquid.density, speed) if known else math.nan
-        has = available_npsh(
+        has = math.nan if flow <= _STILL else available_npsh(
             air_pressure=liquid.air,
             vapour_pressure=liquid.vapour,
             density=liquid.density,
