@@ -6,12 +6,13 @@ const LINE = 18;
 
 export class Editor {
   #later = 0;
+  #frame = 0;
   #wrong = new Set();
 
   constructor({ keep }) {
     this.area = $("text");
     this.keep = keep;
-    this.area.addEventListener("input", () => { this.#gutter(); clearTimeout(this.#later); this.#later = setTimeout(() => this.flush(), 500); });
+    this.area.addEventListener("input", () => { this.#soon(); clearTimeout(this.#later); this.#later = setTimeout(() => this.flush(), 500); });
     this.area.addEventListener("blur", () => this.flush());
     this.area.addEventListener("scroll", () => { $("gutter").scrollTop = this.area.scrollTop; });
   }
@@ -53,6 +54,12 @@ export class Editor {
     this.area.focus();
     this.area.setSelectionRange(start, start + (lines[line - 1]?.length || 0));
     this.area.scrollTop = Math.max(0, (line - 6) * LINE);
+  }
+
+  /** Once a picture: a long text that is put in comes as one input a line. */
+  #soon() {
+    cancelAnimationFrame(this.#frame);
+    this.#frame = requestAnimationFrame(() => this.#gutter());
   }
 
   #gutter() {
