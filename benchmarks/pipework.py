@@ -16,7 +16,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "authority"))
 
 from tunwright.build.reading import read_text
-from tunwright.checks.pipes import Pipes
+from tunwright.checks.pipework.pipes import Pipes
 from tunwright.demos import demo_text
 from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.truck import Truck

@@ -26,11 +26,11 @@ from fastened import (
 from tunwright.build.problems import BuildProblems
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
-from tunwright.checks.fastening import Fastenings, fastening_findings
-from tunwright.checks.fastening_bolts import FLAT
-from tunwright.checks.fastening_remedy import fastening_remedy
+from tunwright.checks.fastening.bolts import FLAT
+from tunwright.checks.fastening.fastening import Fastenings, fastening_findings
+from tunwright.checks.fastening.remedy import fastening_remedy
 from tunwright.checks.finding import Finding
-from tunwright.checks.frame import Framework
+from tunwright.checks.frame.frame import Framework
 from tunwright.sheets.input_words import labels
 from tunwright.truck.truck import Truck
 

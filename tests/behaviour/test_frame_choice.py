@@ -8,10 +8,10 @@ from tunwright.build.edit import with_value
 from tunwright.build.model import Build
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
-from tunwright.checks.frame_candidate import Candidate, liners_for, members_for
-from tunwright.checks.frame_choice import choice
-from tunwright.checks.frame_load import joined
-from tunwright.checks.frame_stretch import lined
+from tunwright.checks.frame.candidate import Candidate, liners_for, members_for
+from tunwright.checks.frame.choice import choice
+from tunwright.checks.frame.load import joined
+from tunwright.checks.frame.stretch import lined
 from tunwright.demos import demo_text
 from tunwright.tables.reinforcements import reinforcements
 

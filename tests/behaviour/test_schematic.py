@@ -16,7 +16,7 @@ from framed import overlapping
 from plumbed import PUMP, build, duty, point, run, spray
 from tunwright.build.pipework import Device, Spray, Valve
 from tunwright.checks.assess import Assessment
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.worked import Worked
 from tunwright.demos import demo_text
 from tunwright.sheets.annotate import flatten
 from tunwright.sheets.drawing import Drawing, Entity, Group, Line, Polyline, Text

@@ -10,7 +10,7 @@ import pytest
 
 from framed import assessed, known, with_mounts
 from tunwright.checks.assess import Assessment
-from tunwright.checks.frame_mounts import extremes
+from tunwright.checks.frame.mounts import extremes
 from tunwright.demos import demo_text
 from tunwright.handbook.beams import FREEDOMS, W
 from tunwright.handbook.grillage import Touch

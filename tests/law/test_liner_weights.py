@@ -7,7 +7,7 @@ import pytest
 
 from tunwright.build.problems import BuildProblems
 from tunwright.build.reading import read_text
-from tunwright.checks.frame_candidate import Candidate
+from tunwright.checks.frame.candidate import Candidate
 from tunwright.demos import demo_text
 from tunwright.tables.reinforcements import reinforcements
 from tunwright.truck.ladder.ladder import Ladder

@@ -11,9 +11,9 @@ import pytest
 from tunwright.build.edit import with_value, without
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
-from tunwright.checks.frame_candidate import Candidate, liners_for, members_for
-from tunwright.checks.frame_choice import Choice, choice, written
-from tunwright.checks.frame_load import hardest, over, stress_limits
+from tunwright.checks.frame.candidate import Candidate, liners_for, members_for
+from tunwright.checks.frame.choice import Choice, choice, written
+from tunwright.checks.frame.load import hardest, over, stress_limits
 from tunwright.checks.mount_compare import SchemeRow, scheme_rows
 from tunwright.checks.remedy import Remedies
 from tunwright.demos import demo_text

@@ -11,7 +11,7 @@ from scipy.integrate import solve_ivp
 
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
-from tunwright.checks.pipes import Pipes
+from tunwright.checks.pipework.pipes import Pipes
 from tunwright.demos import demo_text
 from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.truck import Truck

@@ -10,8 +10,8 @@ from tunwright.build.problems import BuildProblems
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
-from tunwright.checks.pipes import Pipes
-from tunwright.checks.pipes_tank import overflow_flow
+from tunwright.checks.pipework.pipes import Pipes
+from tunwright.checks.pipework.tank import overflow_flow
 from tunwright.demos import demo_text
 from tunwright.handbook.pipe_network import flowing
 from tunwright.tables.pipes import sizes

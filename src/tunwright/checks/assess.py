@@ -10,16 +10,16 @@ from tunwright.build.model import Build
 from tunwright.checks.assumed import assumed
 from tunwright.checks.braking import braking_findings
 from tunwright.checks.capacity import capacity_findings
-from tunwright.checks.fastening import Fastenings, fastening_findings
+from tunwright.checks.fastening.fastening import Fastenings, fastening_findings
 from tunwright.checks.fill_limit import FillLimit, fill_limit
 from tunwright.checks.finding import ORDER, Finding, Verdict
 from tunwright.checks.footing import footing_findings
-from tunwright.checks.frame import Framework, frame_findings
-from tunwright.checks.hoisting import hoisting_findings
+from tunwright.checks.frame.frame import Framework, frame_findings
+from tunwright.checks.hoisting.hoisting import hoisting_findings
 from tunwright.checks.lifting import lifting_findings
 from tunwright.checks.load_findings import load_findings
 from tunwright.checks.load_limit import LoadLimit, load_limits
-from tunwright.checks.pipes import Pipes, pipe_findings
+from tunwright.checks.pipework.pipes import Pipes, pipe_findings
 from tunwright.checks.sides import side_findings
 from tunwright.checks.space import space_findings
 from tunwright.checks.window import Placing, Window

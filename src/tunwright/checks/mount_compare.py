@@ -10,9 +10,9 @@ import numpy as np
 
 from tunwright.build.shown import show_number
 from tunwright.checks.finding import TINY
-from tunwright.checks.frame import Framework
-from tunwright.checks.frame_load import Limits, stress_limits, worst_of
-from tunwright.checks.frame_mounts import extremes, opening
+from tunwright.checks.frame.frame import Framework
+from tunwright.checks.frame.load import Limits, stress_limits, worst_of
+from tunwright.checks.frame.mounts import extremes, opening
 from tunwright.checks.mount_schemes import Scheme, schemes
 from tunwright.handbook.beams import FREEDOMS, W
 from tunwright.truck.ladder.ladder import Ladder

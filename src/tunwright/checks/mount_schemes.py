@@ -17,7 +17,7 @@ from tunwright.build.model import Build
 from tunwright.build.mounting import Mount
 from tunwright.build.shown import show_number
 from tunwright.build.units import Quantity
-from tunwright.checks.frame import Framework
+from tunwright.checks.frame.frame import Framework
 from tunwright.tables.read import shop_value
 from tunwright.truck.truck import Truck
 

@@ -14,12 +14,12 @@ from tunwright.build.shown import show
 from tunwright.build.tank import Baffle
 from tunwright.build.units import Quantity
 from tunwright.checks.assess import Assessment
-from tunwright.checks.fastening_remedy import fastening_remedy
+from tunwright.checks.fastening.remedy import fastening_remedy
 from tunwright.checks.fill_limit import limit_water
 from tunwright.checks.finding import Finding, Remedy
-from tunwright.checks.frame_choice import KEYS as STRESSES
-from tunwright.checks.frame_choice import Choice, choice, told
-from tunwright.checks.hoisting_remedy import hoisting_changes
+from tunwright.checks.frame.choice import KEYS as STRESSES
+from tunwright.checks.frame.choice import Choice, choice, told
+from tunwright.checks.hoisting.remedy import hoisting_changes
 from tunwright.checks.load_findings import track_of
 from tunwright.checks.load_limit import LoadLimit
 from tunwright.checks.window import Window

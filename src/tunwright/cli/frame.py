@@ -17,10 +17,10 @@ from tunwright.build.model import Build
 from tunwright.build.reading import Document, read_text
 from tunwright.build.shown import MINUS, show, show_number
 from tunwright.checks.assess import Assessment
-from tunwright.checks.frame import Framework
-from tunwright.checks.frame_choice import KEYS, Choice, choice, written
-from tunwright.checks.frame_load import Span, case_rows, stress_limits
-from tunwright.checks.frame_search import Tried
+from tunwright.checks.frame.choice import KEYS, Choice, choice, written
+from tunwright.checks.frame.frame import Framework
+from tunwright.checks.frame.load import Span, case_rows, stress_limits
+from tunwright.checks.frame.search import Tried
 from tunwright.checks.mount_compare import SchemeRow, scheme_rows
 from tunwright.cli.files import write_whole
 from tunwright.cli.reports import CAUTION, STYLES, console, print_json, read

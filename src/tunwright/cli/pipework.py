@@ -15,7 +15,7 @@ from tunwright.build.reading import Document
 from tunwright.build.shown import show
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.worked import Worked
 from tunwright.cli.reports import CAUTION, STYLES, console, print_json, read
 from tunwright.sheets import words
 from tunwright.sheets.pipework.data import pipework_data

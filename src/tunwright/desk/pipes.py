@@ -9,7 +9,7 @@ from typing import Any
 from tunwright.build.pipework import Duty, Pipework, Throttled
 from tunwright.build.units import Quantity
 from tunwright.checks.assess import Assessment
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.worked import Worked
 from tunwright.desk.live import assessed
 from tunwright.sheets import words
 from tunwright.sheets.pipework.listing import said

@@ -9,11 +9,11 @@ from typing import Any
 from tunwright.build.edit import written as as_toml
 from tunwright.build.problems import key_path
 from tunwright.build.typed import listed
-from tunwright.checks.frame import Framework
-from tunwright.checks.frame_candidate import Change
-from tunwright.checks.frame_choice import Choice, unchosen
-from tunwright.checks.frame_load import Limits, case_rows, stress_limits
-from tunwright.checks.frame_search import Tried
+from tunwright.checks.frame.candidate import Change
+from tunwright.checks.frame.choice import Choice, unchosen
+from tunwright.checks.frame.frame import Framework
+from tunwright.checks.frame.load import Limits, case_rows, stress_limits
+from tunwright.checks.frame.search import Tried
 from tunwright.checks.mount_compare import SchemeRow
 from tunwright.sheets.data import number
 from tunwright.sheets.input_words import labels

@@ -9,7 +9,7 @@ from functools import partial
 from tunwright.build.shown import show, show_number
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
-from tunwright.checks.frame_mounts import extremes
+from tunwright.checks.frame.mounts import extremes
 from tunwright.sheets.dossier.amounts import NO_SIGN, Amounts
 from tunwright.sheets.dossier.blocks import Block, Cell, Part, cell, column, head, note, picture, row, table, unknown
 from tunwright.sheets.dossier.blocks import words as paragraph

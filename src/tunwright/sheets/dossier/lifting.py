@@ -10,7 +10,7 @@ from tunwright.build.shown import show
 from tunwright.build.units import Quantity
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
-from tunwright.checks.hoisting_working import tilt_words
+from tunwright.checks.hoisting.working import tilt_words
 from tunwright.handbook.gravity import GRAVITY
 from tunwright.sheets.dossier.amounts import NO_SIGN, NOT_KNOWN, Amounts
 from tunwright.sheets.dossier.blocks import (

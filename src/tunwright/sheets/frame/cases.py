@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tunwright.checks.frame import Framework
+from tunwright.checks.frame.frame import Framework
 from tunwright.sheets.frame.chosen import rows_of
 from tunwright.truck.ladder.stress import Stresses
 

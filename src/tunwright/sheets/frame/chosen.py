@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from tunwright.checks.assess import Assessment
-from tunwright.checks.frame import Framework
+from tunwright.checks.frame.frame import Framework
 from tunwright.sheets.input_words import labels
 from tunwright.sheets.ticks import THIN
 from tunwright.truck.ladder.ladder import Trial

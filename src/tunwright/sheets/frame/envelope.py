@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.checks.assess import Assessment
-from tunwright.checks.frame import Framework
+from tunwright.checks.frame.frame import Framework
 from tunwright.handbook.beams import RY, W
 from tunwright.sheets.frame.chosen import members, standing_trials, state_words
 from tunwright.sheets.frame.panel import Bound

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from tunwright.build.kind import System
 from tunwright.build.shown import show
-from tunwright.checks.pipes_pressure import highest
+from tunwright.checks.pipework.pressure import highest
 from tunwright.sheets.pipework.listing import said
 from tunwright.truck.pipework.plumbing import Plumbing
 

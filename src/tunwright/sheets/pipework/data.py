@@ -7,7 +7,7 @@ from typing import Any
 
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
-from tunwright.checks.pipes_worked import BAR, LITRES_A_MINUTE, Worked
+from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked
 from tunwright.sheets.data import number
 from tunwright.sheets.pipework.flows import asked, concerning, findings_of, plumbed, pressure_behind, wet_runs
 from tunwright.truck.pipework.duties import DutyState

@@ -9,7 +9,7 @@ from functools import partial
 from tunwright.build.kind import System
 from tunwright.build.shown import show
 from tunwright.build.typed import listed
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.worked import Worked
 from tunwright.sheets.pipework.flows import range_of
 from tunwright.sheets.pipework.listing import said
 from tunwright.truck.pipework.duties import DutyState

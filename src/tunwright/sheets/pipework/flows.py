@@ -9,8 +9,8 @@ from tunwright.build.problems import nearest
 from tunwright.build.typed import listed, quoted
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
-from tunwright.checks.pipes import pipe_findings
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.pipes import pipe_findings
+from tunwright.checks.pipework.worked import Worked
 from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.plumbing import Plumbing
 

@@ -9,7 +9,7 @@ from tunwright.build.pipework import Duty, Pump
 from tunwright.build.shown import show
 from tunwright.build.typed import listed
 from tunwright.checks.finding import Finding
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.worked import Worked
 from tunwright.sheets.pipework.expected import expected
 from tunwright.sheets.pipework.flows import concerning
 from tunwright.sheets.pipework.listing import Column, Listing, Value

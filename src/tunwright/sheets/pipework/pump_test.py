@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from tunwright.build.pipework import Pump
 from tunwright.build.shown import show_number
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.worked import Worked
 from tunwright.sheets.pipework.flows import half
 from tunwright.sheets.pipework.listing import Column, Listing, Value
 from tunwright.tables.read import shop_value

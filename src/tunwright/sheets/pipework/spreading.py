@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from tunwright.build.kind import System
 from tunwright.build.pipework import Spray
-from tunwright.checks.pipes_ways import middles, spread
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.ways import middles, spread
+from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.spreading import application_depth, area_per_load, distance_per_load, speed_for
 from tunwright.sheets.pipework.flows import half
 from tunwright.sheets.pipework.listing import MEASURES, Column, Listing, Value

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from tunwright.build.pipework import PipeRun, Valve
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.worked import Worked
 from tunwright.sheets.pipework.flows import STILL, half
 from tunwright.sheets.pipework.network import Item
 from tunwright.sheets.pipework.valve_symbols import State

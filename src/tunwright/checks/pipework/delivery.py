@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from tunwright.build.fields import slug
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Rule, Step, verdict
-from tunwright.checks.pipes_worked import BAR, LITRES_A_MINUTE, Worked, at
+from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked, at
 from tunwright.tables.read import shop_value, shop_values
 from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing

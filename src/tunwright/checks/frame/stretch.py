@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from tunwright.build.model import Build
-from tunwright.checks.frame_load import Span, joined
+from tunwright.checks.frame.load import Span, joined
 from tunwright.tables.read import shop_value
 
 CM = 0.01

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 from tunwright.checks.finding import Finding, Rule, not_known
-from tunwright.checks.frame_mounts import mount_findings
-from tunwright.checks.frame_rules import rule_findings
-from tunwright.checks.frame_stress import stress_findings
+from tunwright.checks.frame.mounts import mount_findings
+from tunwright.checks.frame.rules import rule_findings
+from tunwright.checks.frame.stress import stress_findings
 from tunwright.handbook.grillage import Mechanism
 from tunwright.truck.ladder.ladder import Ladder
 from tunwright.truck.ladder.stress import Stresses

@@ -10,13 +10,13 @@ from functools import cached_property
 
 from tunwright.build.pipework import Duty
 from tunwright.checks.finding import Finding, Rule
-from tunwright.checks.pipes_delivery import delivery_findings
-from tunwright.checks.pipes_frost import frost_findings
-from tunwright.checks.pipes_pressure import pressure_findings
-from tunwright.checks.pipes_pump import pump_findings
-from tunwright.checks.pipes_tank import tank_findings
-from tunwright.checks.pipes_ways import way_findings
-from tunwright.checks.pipes_worked import Worked
+from tunwright.checks.pipework.delivery import delivery_findings
+from tunwright.checks.pipework.frost import frost_findings
+from tunwright.checks.pipework.pressure import pressure_findings
+from tunwright.checks.pipework.pump import pump_findings
+from tunwright.checks.pipework.tank import tank_findings
+from tunwright.checks.pipework.ways import way_findings
+from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.truck.pipework.duties import at_filling, over_time
 from tunwright.truck.pipework.plumbing import Plumbing

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
-from tunwright.checks.hoisting_working import lacking
+from tunwright.checks.hoisting.working import lacking
 from tunwright.handbook.lifting_lug import effective_side
 from tunwright.tables.read import shop_values
 from tunwright.truck.hoist_lug import FRACTURE, HoistLug, LugPull

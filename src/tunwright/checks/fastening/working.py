@@ -7,8 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from tunwright.build.shown import show_number as n
-from tunwright.checks.fastening_steps import force_steps
-from tunwright.checks.fastening_steps import kilonewtons as kn
+from tunwright.checks.fastening.steps import force_steps
+from tunwright.checks.fastening.steps import kilonewtons as kn
 from tunwright.checks.finding import Step
 from tunwright.handbook.bolt_resistance import GAMMA_M2
 from tunwright.tables.bolts import slip_factors

@@ -8,8 +8,8 @@ from tunwright.build.fields import slug
 from tunwright.build.mounting import Mount
 from tunwright.build.mounting_sense import hole
 from tunwright.build.shown import show_number as n
-from tunwright.checks.fastening_steps import kilonewtons as kn
-from tunwright.checks.fastening_working import bolt_steps, slip_steps, strength_steps, tightening_steps
+from tunwright.checks.fastening.steps import kilonewtons as kn
+from tunwright.checks.fastening.working import bolt_steps, slip_steps, strength_steps, tightening_steps
 from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
 from tunwright.handbook.bolt_resistance import ONE_ROW
 from tunwright.tables.read import shop_values

@@ -9,11 +9,11 @@ from tunwright.build.fields import slug
 from tunwright.build.model import Build
 from tunwright.build.mounting import Mount
 from tunwright.checks.assumed import resting_on
-from tunwright.checks.fastening_bolts import bolt_findings
-from tunwright.checks.fastening_clamp import clamp_findings
-from tunwright.checks.fastening_weld import weld_finding
+from tunwright.checks.fastening.bolts import bolt_findings
+from tunwright.checks.fastening.clamp import clamp_findings
+from tunwright.checks.fastening.weld import weld_finding
 from tunwright.checks.finding import Finding, Rule, Step, not_known
-from tunwright.checks.frame import Framework
+from tunwright.checks.frame.frame import Framework
 from tunwright.handbook.grillage import Mechanism
 from tunwright.handbook.one_sided import Lifted
 from tunwright.truck.fastening.clamp import Clamp

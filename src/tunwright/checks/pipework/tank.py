@@ -9,7 +9,7 @@ from tunwright.build.fields import slug
 from tunwright.build.pipework import Duty, Overflow, Point
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, verdict
-from tunwright.checks.pipes_worked import LITRES_A_MINUTE, Worked, at
+from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked, at
 from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.handbook.pipe_parts import PipeRun

@@ -9,7 +9,7 @@ import numpy as np
 from tunwright.build.pipework import Spray
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Remedy, Rule, Step, verdict
-from tunwright.checks.pipes_worked import LITRES_A_MINUTE, Worked
+from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked
 from tunwright.handbook.spreading import Nozzle, application_depth, christiansen_uniformity, pattern
 from tunwright.tables.read import shop_value, shop_values
 from tunwright.truck.pipework.duties import DutyState

@@ -15,10 +15,10 @@ from itertools import count
 
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import TINY
-from tunwright.checks.frame import Framework
-from tunwright.checks.frame_candidate import Candidate, liners_for, members_for, too_thick
-from tunwright.checks.frame_load import Limits, Span, hardest, joined, over, stress_limits
-from tunwright.checks.frame_stretch import lined
+from tunwright.checks.frame.candidate import Candidate, liners_for, members_for, too_thick
+from tunwright.checks.frame.frame import Framework
+from tunwright.checks.frame.load import Limits, Span, hardest, joined, over, stress_limits
+from tunwright.checks.frame.stretch import lined
 from tunwright.tables.reinforcements import LinerKind, MemberKind
 from tunwright.truck.ladder.stress import Stresses
 

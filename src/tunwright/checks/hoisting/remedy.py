@@ -9,7 +9,7 @@ from tunwright.build.lifting import Lifting, LiftingLug
 from tunwright.build.model import Build
 from tunwright.build.shown import show
 from tunwright.build.units import Quantity
-from tunwright.checks.hoisting import hoisting_findings
+from tunwright.checks.hoisting.hoisting import hoisting_findings
 from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.sling_hook import shortest_leg
 from tunwright.truck.hoisting import Hoisting

@@ -9,7 +9,7 @@ from dataclasses import replace
 from tunwright.build.pipework import Pump
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Remedy, Rule, Sense, Step, not_known, verdict
-from tunwright.checks.pipes_worked import LITRES_A_MINUTE, Worked, at
+from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked, at
 from tunwright.tables.read import shop_value, shop_values
 from tunwright.truck.pipework.duties import DutyState, OverTime, PumpPoint
 from tunwright.truck.pipework.plumbing import Plumbing

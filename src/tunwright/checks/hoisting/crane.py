@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from tunwright.build.lifting import Forklift
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
-from tunwright.checks.hoisting_working import against, weight_steps
+from tunwright.checks.hoisting.working import against, weight_steps
 from tunwright.tables.read import shop_values
 from tunwright.truck.hoisting import Hoisting, Lift
 

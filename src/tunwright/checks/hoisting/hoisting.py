@@ -14,9 +14,9 @@ from tunwright.build.lifting import Lifting
 from tunwright.build.shown import show_number as n
 from tunwright.checks.assumed import resting_on
 from tunwright.checks.finding import Finding, Rule, Sense, Step, not_known, verdict
-from tunwright.checks.hoisting_crane import crane_findings
-from tunwright.checks.hoisting_lug import lug_findings
-from tunwright.checks.hoisting_working import (
+from tunwright.checks.hoisting.crane import crane_findings
+from tunwright.checks.hoisting.lug import lug_findings
+from tunwright.checks.hoisting.working import (
     against,
     hook_step,
     lacking,

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from tunwright.build.pipework import Duty, Valve
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Remedy, Rule, Step, verdict
-from tunwright.checks.pipes_worked import BAR, LITRES_A_MINUTE, Worked, at
+from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked, at
 from tunwright.handbook.pipe_network import NoFlow, flowing
 from tunwright.handbook.water_hammer import joukowsky, reflection_time, slow_closing, wave_speed
 from tunwright.tables.read import shop_value, shop_values

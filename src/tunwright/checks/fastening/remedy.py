@@ -11,9 +11,9 @@ from tunwright.build.model import Build
 from tunwright.build.mounting import BoltSet, Mount, Thread, Weld
 from tunwright.build.mounting_sense import bolt_pattern, hole
 from tunwright.build.units import Quantity
-from tunwright.checks.fastening import Fastenings, fastening_findings
+from tunwright.checks.fastening.fastening import Fastenings, fastening_findings
 from tunwright.checks.finding import TINY, Finding, Remedy
-from tunwright.checks.frame_rules import rule_findings
+from tunwright.checks.frame.rules import rule_findings
 from tunwright.handbook.bolt_resistance import LEAST_EDGE, LEAST_GAUGE
 from tunwright.tables.read import shop_value
 from tunwright.truck.fastening import weld

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tunwright.build.fields import slug
 from tunwright.build.mounting import Mount, Weld
 from tunwright.build.shown import show_number as n
-from tunwright.checks.fastening_steps import force_steps
+from tunwright.checks.fastening.steps import force_steps
 from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
 from tunwright.handbook.fillet_weld import CORRELATION, GAMMA_M2
 from tunwright.tables.read import materials

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from tunwright.build.fields import slug
 from tunwright.build.mounting import Mount
 from tunwright.build.shown import show_number as n
-from tunwright.checks.fastening_bolts import BEYOND
-from tunwright.checks.fastening_steps import force_steps
-from tunwright.checks.fastening_steps import kilonewtons as kn
+from tunwright.checks.fastening.bolts import BEYOND
+from tunwright.checks.fastening.steps import force_steps
+from tunwright.checks.fastening.steps import kilonewtons as kn
 from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
 from tunwright.tables.bolts import slip_factors
 from tunwright.truck.fastening.clamp import Clamp

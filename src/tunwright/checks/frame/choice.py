@@ -12,10 +12,10 @@ from tunwright.build.edit import with_value, without
 from tunwright.build.shown import show, show_number
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import TINY
-from tunwright.checks.frame import Framework
-from tunwright.checks.frame_candidate import Change, bare
-from tunwright.checks.frame_load import stress_limits
-from tunwright.checks.frame_search import Progress, Search, Tried
+from tunwright.checks.frame.candidate import Change, bare
+from tunwright.checks.frame.frame import Framework
+from tunwright.checks.frame.load import stress_limits
+from tunwright.checks.frame.search import Progress, Search, Tried
 from tunwright.truck.truck import Truck
 
 KEYS = ("frame-rail-rest", "frame-rail", "frame-subframe")

@@ -9,7 +9,7 @@ from tunwright.build.frame import Liner
 from tunwright.build.model import Build, Subframe
 from tunwright.build.shown import show
 from tunwright.build.units import Quantity, System
-from tunwright.checks.frame_load import Span
+from tunwright.checks.frame.load import Span
 from tunwright.tables.read import shop_value
 from tunwright.tables.reinforcements import LinerKind, MemberKind, reinforcements
 from tunwright.truck.liners import linings

@@ -1,0 +1,1 @@
+"""What is asked about lifting the vehicle or its tank."""
