@@ -139,6 +139,25 @@ PINT: dict[str, tuple[str, dict[str, str]]] = {
             "ft³/s": "foot^3/s",
         },
     ),
+    "laid": (
+        "m",
+        {
+            "L/m²": "liter/m^2",
+            "mm": "mm",
+            "m³/ha": "m^3/hectare",
+            "US gal/yd²": "gallon/yard^2",
+            "imp gal/yd²": "imperial_gallon/yard^2",
+        },
+    ),
+    "pulses": (
+        "1/m^3",
+        {
+            "pulses/L": "1/liter",
+            "pulses/m³": "1/m^3",
+            "pulses/US gal": "1/gallon",
+            "pulses/imp gal": "1/imperial_gallon",
+        },
+    ),
     "time": ("s", {"min": "minute", "s": "s", "ms": "ms", "h": "hour", "d": "day"}),
     "temperature": ("K", {"°C": "degC", "°F": "degF", "K": "K"}),
     "torque": (

@@ -240,6 +240,9 @@ Torque = quantity("torque", 0.0, 20e3, "420 N m", open_low=True)
 Power = quantity("power", 0.0, 1e6, "45 kW", open_low=True)
 Travel = quantity("speed", 0.0, 30.0, "12 km/h", open_low=True)
 Run = quantity("length", 0.0, 200.0, "2.4 m")
+Angle = quantity("angle", -1.58, 1.58, "30°")
+Laid = quantity("laid", 0.0, 0.05, "0.5 L/m2", open_low=True)
+Pulses = quantity("pulses", 0.0, 1e9, "120 pulses/L", open_low=True)
 
 _ONE_LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]+$"
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200, pattern=_ONE_LINE)]

@@ -24,6 +24,8 @@ from tunwright.build.factors import (
 from tunwright.build.kind import Row, Step, kind
 
 _PER_GALLON = 'does not say which gallon: write "lb/US gal" (3.785 L) or "lb/imp gal" (4.546 L)'
+_PER_GALLON_AREA = 'does not say which gallon: write "US gal/yd2" (3.785 L) or "imp gal/yd2" (4.546 L)'
+_PULSES_PER_GALLON = 'does not say which gallon: write "pulses/US gal" (3.785 L) or "pulses/imp gal" (4.546 L)'
 _GALLON_RATE = 'does not say which gallon: write "US gpm" (3.785 L/min) or "imp gpm" (4.546 L/min)'
 
 DERIVED = (
@@ -122,6 +124,35 @@ DERIVED = (
         (Step(0.1 / 60, "L/min", 1), Step(math.inf, "L/min", 0)),
         (Step(0.38 / 60, "US gpm", 1), Step(math.inf, "US gpm", 0)),
         refused={"gpm|GPM|gal/min|gals/min|gph|gal/h|gal/s": _GALLON_RATE},
+    ),
+    kind(
+        "laid",
+        "an amount of water on the ground",
+        "0.5 L/m2",
+        (
+            Row("L/m²|l/m²", MILLI),
+            Row("mm", MILLI),
+            Row("m³/ha", MILLI / 10),
+            Row("US gal/yd²|US gal/sq yd", US_GALLON / (9 * FOOT**2)),
+            Row("imp gal/yd²|imp gal/sq yd", IMPERIAL_GALLON / (9 * FOOT**2)),
+        ),
+        (Step(math.inf, "L/m²", 2),),
+        (Step(math.inf, "US gal/yd²", 3),),
+        refused={"gal/yd²|gal/sq yd": _PER_GALLON_AREA},
+    ),
+    kind(
+        "pulses",
+        "pulses for each volume",
+        "120 pulses/L",
+        (
+            Row("pulses/L|pulse/L|/L|1/L", 1000),
+            Row("pulses/m³|/m³|1/m³", 1),
+            Row("pulses/US gal|pulse/US gal|/US gal", 1 / US_GALLON),
+            Row("pulses/imp gal|pulse/imp gal|/imp gal", 1 / IMPERIAL_GALLON),
+        ),
+        (Step(math.inf, "pulses/L", 3),),
+        (Step(math.inf, "pulses/US gal", 3),),
+        refused={"pulses/gal|pulse/gal|/gal": _PULSES_PER_GALLON},
     ),
     kind(
         "time",

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from pydantic import ConfigDict
 
-from tunwright.build import lifting_sense, mounting_sense, pipework_sense
+from tunwright.build import lifting_sense, mounting_sense
 from tunwright.build import model_sense as sense
 from tunwright.build.base import Table, Wrong, as_far_as_known, key
 from tunwright.build.chassis import ZERO, Chassis
@@ -17,6 +17,7 @@ from tunwright.build.lifting import Lifting
 from tunwright.build.mounting import Mount
 from tunwright.build.order import Order, States
 from tunwright.build.pipework import Pipework
+from tunwright.build.pipework import sense as pipework_sense
 from tunwright.build.tank import Tank
 from tunwright.build.tank_sense import material, some_length
 from tunwright.build.units import Quantity

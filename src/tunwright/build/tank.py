@@ -21,6 +21,7 @@ from tunwright.build.fields import (
     Size,
     SizeOrNone,
     Standing,
+    Text,
     Thickness,
 )
 from tunwright.build.section import HeadTable, Section
@@ -192,6 +193,11 @@ class Coating(Table):
 
     inside: Film | None = key("dry film inside", None)
     outside: Film | None = key("dry film outside", None)
+    approval: Text | None = key(
+        "approval of the inside for drinking water, with its number",
+        None,
+        example='"NSF/ANSI/CAN 61, certificate 4410"',
+    )
 
 
 class Tank(Table):

@@ -140,7 +140,7 @@ class Plumbing:
             told = [getattr(row, name) for row in rows]
             return None if any(one is None for one in told) else np.array(told, dtype=float)
 
-        flow, head = (np.array([float(getattr(row, name)) for row in rows]) for name in ("flow", "head"))
+        flow, head = (np.array([float(getattr(row, name)) for row in rows]) for name in ("flow", "adds"))
         return PumpCurve(flow, head, float(pump.speed), column("efficiency"), column("npsh"))
 
     def speed(self, duty: Duty) -> float:
@@ -260,6 +260,8 @@ class Plumbing:
         pump, speed = self.work.pump, self.speed(duty)
         if pump is not None and self.curve is not None and speed > 0.0:
             yield Link(pump.name, pump.start, pump.end, PumpPart(self.curve, speed))
+        elif pump is not None and pump.rest is not None:
+            yield Link(pump.name, pump.start, pump.end, self._square(float(pump.rest.loses), float(pump.rest.flow)))
 
     def _reliefs(self) -> Iterator[Link]:
         for one in self.work.relief:

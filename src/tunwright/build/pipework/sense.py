@@ -1,127 +1,21 @@
-"""What has to fit together in the pipework. A check ends where it needs a value that is not known; the others go on."""
+"""What has to fit together in the pipework as a whole. A check ends where it needs a value that is not known."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tunwright.build.base import Wrong, as_far_as_known
+from tunwright.build.base import Wrong
 from tunwright.build.fields import slug
 from tunwright.build.problems import nearest
 from tunwright.build.typed import listed, quoted
-from tunwright.tables.fittings import fittings
-from tunwright.tables.pipes import pipe_size, series_names, sizes
 
 if TYPE_CHECKING:
     from tunwright.build.model import Build
-    from tunwright.build.pipework import Drive, Hydrant, PipeRun, Pipework, Point, Pump, Relief
+    from tunwright.build.pipework import Pipework
 
 At = tuple[str | int, ...]
-
-
-def hydrant(one: Hydrant) -> Iterator[Wrong]:
-    """A hydrant that gives as much pressure at a flow as with none."""
-    if one.residual >= one.static:
-        message = "A hydrant's pressure falls when it flows."
-        yield Wrong(("residual",), message, one.residual.text, f"below {one.static.text}", '"3 bar"')
-
-
-def point(one: Point) -> Iterator[Wrong]:
-    """A point that is two things at once, or has no height."""
-    kinds = {
-        "outlet": one.outlet is not None,
-        "mouth": one.mouth is True,
-        "hydrant": one.hydrant is not None,
-        "open_water": one.open_water is True,
-    }
-    said = [name for name, there in kinds.items() if there]
-    if len(said) > 1:
-        message = f"The point is {listed(said, 'and')} at once; it can be one of them."
-        yield Wrong((said[1],), message, "", "one of outlet, mouth, hydrant and open_water, or none for a joint")
-    if one.height is None and one.outlet is None:
-        message = "The height of the point is missing."
-        yield Wrong(("height",), message, "", "a height above the ground", 'height = "0.95 m"')
-
-
-def run(one: PipeRun) -> Iterator[Wrong]:
-    """A kind, size or fitting that is in no table; a run from a point to itself."""
-    yield from as_far_as_known(_sized(one.series, one.size), _fitted(one.fittings), _round(one))
-
-
-def _round(one: PipeRun) -> Iterator[Wrong]:
-    if one.start == one.end:
-        yield Wrong(("to",), "The run ends where it begins.", quoted(one.end), "another point")
-
-
-def _sized(series: str, size: str) -> Iterator[Wrong]:
-    known = series_names()
-    if series not in known:
-        example = quoted(nearest(series, known) or known[0])
-        allowed = listed(list(map(quoted, known)))
-        yield Wrong(("series",), "There is no such kind of pipe in the table.", quoted(series), allowed, example)
-        return
-    try:
-        pipe_size(series, size)
-    except ValueError as error:
-        there = [one.name for one in sizes(series)]
-        example = quoted(nearest(size, there) or there[0])
-        yield Wrong(("size",), str(error), quoted(size), listed(list(map(quoted, there))), example)
-
-
-def _fitted(named: Sequence[str]) -> Iterator[Wrong]:
-    known = list(fittings())
-    for i, name in enumerate(named):
-        if name not in known:
-            example = quoted(nearest(name, known) or known[0])
-            message = "There is no such fitting in the table."
-            yield Wrong(("fittings", i), message, quoted(name), listed(list(map(quoted, known))), example)
-
-
-def relief(one: Relief) -> Iterator[Wrong]:
-    """A relief valve that passes its flow before it opens, or leads to where it comes from."""
-    if one.full <= one.opens:
-        message = "A relief valve passes its flow at a higher pressure than the one it opens at."
-        yield Wrong(("full",), message, one.full.text, f"above {one.opens.text}")
-    if one.start == one.end:
-        yield Wrong(("to",), "The relief valve leads to where it comes from.", quoted(one.end), "another point")
-
-
-def drive(one: Drive) -> Iterator[Wrong]:
-    """Engine speeds the wrong way round."""
-    if one.most < one.least:
-        message = "The highest speed of the engine is below the lowest."
-        yield Wrong(("to",), message, one.most.text, f"from {one.least.text}")
-
-
-def curve(one: Pump) -> Iterator[Wrong]:
-    """A curve of one point, one that rises, or whose flows go back."""
-    points = one.curve
-    if len(points) < 2:
-        message = "One point is no curve: the pump's pressure at other flows is not known."
-        yield Wrong(("curve",), message, str(len(points)), "two points or more; the maker's curve has them")
-    for i, (a, b) in enumerate(pairwise(points), start=1):
-        if b.flow <= a.flow:
-            message = "The points of a curve go from little flow to much."
-            yield Wrong(("curve", i, "flow"), message, b.flow.text, f"above {a.flow.text}")
-        elif b.head > a.head:
-            message = f"The curve rises from {a.head.text} at {a.flow.text} to {b.head.text} at {b.flow.text}."
-            allowed = f"up to {a.head.text}, or the curve from its highest point on"
-            yield Wrong(("curve", i, "head"), message, b.head.text, allowed)
-    if points[0].head <= 0.0:
-        message = "A pump adds some head at the first flow of its curve."
-        yield Wrong(("curve", 0, "head"), message, points[0].head.text, "above 0 m")
-    for i, row in enumerate(points):
-        if row.efficiency is not None and row.efficiency <= 0.0 < row.flow:
-            message = "Where water flows, the efficiency is above nothing."
-            yield Wrong(("curve", i, "efficiency"), message, row.efficiency.text, "above 0 %", '"40 %"')
-    for name in ("efficiency", "npsh"):
-        told = [i for i, one in enumerate(points) if getattr(one, name) is not None]
-        if told and len(told) < len(points):
-            gap = next(i for i in range(len(points)) if i not in told)
-            message = f"Some points of the curve tell the {name}, this one does not."
-            yield Wrong(("curve", gap, name), message, "", "all points or none")
 
 
 def names(work: Pipework) -> Iterator[Wrong]:
