@@ -256,7 +256,7 @@ def test_given_drawings_get_a_page_of_their_size() -> None:
     pdf = dossier_pdf(assessment, document=document, drawings=drawings)
     found = re.findall(r"Page +\d+ size: +([\d.]+) x ([\d.]+)", poppler("pdfinfo", pdf, "-f", "1", "-l", "40"))
     wide = [round(float(x) / 72 * 25.4) for x, y in found if float(x) > float(y)]
-    assert wide == [297, 420, 420, 420]
+    assert wide == [420, 297, 420, 420, 420], "the schematic of the pipework, then what was given"
     text = plain(poppler("pdftotext", pdf))
     assert text.count("Made smaller to fit the page") == 1
 
@@ -454,3 +454,14 @@ def test_a_folder_that_cannot_be_made_is_named_as_it_was_given(tmp_path: Path) -
     (tmp_path / "file").write_text("")
     with pytest.raises(OSError, match=r"/file/x\.pdf'$"):
         write_dossier(assessment, document, tmp_path / "file" / "x.pdf")
+
+
+def test_the_pipework_has_its_flows_pressures_and_schematic() -> None:
+    assessment, _, pdf = made("demo")
+    text = plain(poppler("pdftotext", pdf, "-layout"))
+    for one in assessment.pipes.worked:
+        assert f"{one.duty.name[:1].upper()}{one.duty.name[1:]}, tank half full" in text
+    state = min(assessment.pipes.worked[0].states, key=lambda each: abs(each.fill - 0.5))
+    figures = (60_000 * state.flow("rear line"), state.velocity("rear line"), state.pressure("rear header") / 1e5)
+    assert "rear line sch 40, DN80 {:.0f} {:.2f} {:.2f} rear header".format(*figures) in text
+    assert "Pipework, valves in their normal position" in text

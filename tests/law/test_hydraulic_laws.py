@@ -1,4 +1,4 @@
-"""Water, nozzles, emptying tanks and water hammer: balances, numerical integration, other formulas and libraries."""
+"""Water, nozzles and water hammer: balances, numerical integration, other formulas and libraries."""
 
 from __future__ import annotations
 
@@ -6,56 +6,9 @@ import math
 
 import numpy as np
 import pytest
-from scipy.integrate import quad, solve_ivp
+from scipy.integrate import solve_ivp
 
-from tunwright.handbook import emptying, nozzle, water, water_hammer
-from tunwright.handbook.pump import available_npsh
-
-OPENING = {"orifice_area": 0.004, "coefficient": 0.62}
-
-
-def level_time(area, start: float, end: float, head=lambda h: h) -> float:
-    """Time in which a surface sinks by dh/dt = -Q/A, stepped by SciPy."""
-    def rate(_, h):
-        return -emptying.orifice_flow(area=0.004, coefficient=0.62, head=max(head(h[0]), 0.0)) / area(h[0])
-
-    def there(_, h):
-        return h[0] - end
-
-    there.terminal = True
-    found = solve_ivp(rate, (0, 1e6), [start], events=there, rtol=1e-10, atol=1e-12)
-    return float(found.t_events[0][0])
-
-
-def test_emptying_by_steps(check) -> None:
-    source = "dh/dt = -Q/A stepped by SciPy's solve_ivp"
-    ours = emptying.emptying_time_prismatic(plan_area=3, head_from=1.4, head_to=0.2, **OPENING)
-    check("upright tank", source=source, expected=level_time(lambda _: 3, 1.4, 0.2), ours=ours, tol=1e-4, unit="s")
-    ours = emptying.equalising_time(area_1=5, area_2=2, difference_from=0.8, difference_to=0.1, **OPENING)
-    wanted = level_time(lambda _: 5, 0.0, -0.7 * 2 / 7, head=lambda h: 0.8 + h * 7 / 2)
-    check("two compartments", source=source, expected=wanted, ours=ours, tol=1e-4, unit="s")
-    ours = emptying.emptying_time_horizontal_cylinder(radius=0.9, length=4, height_from=1.5, height_to=0.1, **OPENING)
-    wanted = level_time(lambda h: 8 * math.sqrt(h * (1.8 - h)), 1.5, 0.1)
-    check("lying tank", source=source, expected=wanted, ours=ours, tol=1e-4, unit="s")
-
-
-@pytest.mark.parametrize("height", [0.3, 0.9, 1.8])
-def test_lying_tank_by_integration(check, height: float) -> None:
-    """The last of the water too, where the surface is narrow; the integral is taken over the root of the height."""
-    def share(s: float) -> float:
-        return 2 * 8 * s * math.sqrt(1.8 - s * s) * s / emptying.orifice_flow(area=0.004, coefficient=0.62, head=s * s)
-
-    wanted = quad(share, 1e-12, math.sqrt(height), epsabs=1e-10, epsrel=1e-12)[0]
-    ours = emptying.emptying_time_horizontal_cylinder(radius=0.9, length=4, height_from=height, **OPENING)
-    check(f"lying tank, {height} m of water to none", source="integral of A/Q by SciPy's quad", expected=wanted,
-          ours=ours, tol=1e-6, unit="s")
-
-
-def test_siphon_and_lift_end_at_the_same_height(check) -> None:
-    air = {"air_pressure": 95e3, "vapour_pressure": 3e3, "density": 996.0}
-    crest = emptying.siphon_crest(**air, velocity=0.0, loss=0.4)
-    check("NPSH at the greatest crest", source="0", expected=0, ours=available_npsh(**air, level=-crest, loss=0.4),
-          tol=1e-12, unit="m")
+from tunwright.handbook import nozzle, water, water_hammer
 
 
 def test_energy_and_momentum_of_a_jet(check) -> None:
@@ -69,9 +22,6 @@ def test_energy_and_momentum_of_a_jet(check) -> None:
         check("force of a spray without loss", source="a smooth bore with its flow and pressure", unit="N", tol=1e-9,
               expected=nozzle.reaction(diameter=0.025, pressure=pressure),
               ours=nozzle.fog_reaction(flow=flow, pressure=pressure, density=998.0))
-        k = nozzle.k_factor(flow=flow, pressure=pressure)
-        check("flow by the constant, pressure halved", source="flow over the root of 2", expected=flow / math.sqrt(2),
-              ours=nozzle.flow_by_k(k, pressure=pressure / 2), tol=1e-15, unit="m3/s")
 
 
 @pytest.mark.parametrize("angle", [-0.4, 0.0, 0.6, 1.2])

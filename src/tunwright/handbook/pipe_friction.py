@@ -1,4 +1,4 @@
-"""Friction of water in straight pipe and hose: Reynolds number, friction factor, head loss.
+"""Friction of water in straight pipe and hose: Reynolds number and friction factor.
 
 The friction factor is Darcy's. It comes from `fluids`, which solves Colebrook's formula to nine digits; the package is
 loaded at the first call, because that takes 0.4 s, and kept. Numbers are checked by one comparison, not by `positive`,
@@ -10,8 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from functools import lru_cache
-
-from tunwright.handbook.gravity import GRAVITY
 
 ROUGHEST = 0.05
 """Greatest relative roughness of the Moody chart [-]."""
@@ -79,48 +77,6 @@ def turbulent_factor(*, relative_roughness: float) -> float:
             "for example 0.00045."
         )
     return 0.25 / math.log10(relative_roughness / 3.7) ** 2
-
-
-def friction_head(*, flow: float, length: float, diameter: float, roughness: float, viscosity: float) -> float:
-    """Head loss of a straight pipe [m], Darcy and Weisbach: h = f (L / d) v |v| / 2g, with the sign of the flow.
-
-    flow: Q [m3/s], of any sign
-    length: L [m], 0 or more
-    diameter: inside diameter d [m], above 0
-    roughness: of the wall [m], 0 to 0.05 d
-    viscosity: kinematic viscosity nu [m2/s], above 0; water of 20 C 1.0e-6
-    ValueError: outside these ranges
-    """
-    velocity = mean_velocity(flow=flow, diameter=diameter)
-    number = reynolds(velocity=velocity, diameter=diameter, viscosity=viscosity)
-    if not length >= 0:
-        raise ValueError(f"The length must be 0 or more; {length:g} was given, for example 6 m.")
-    if number == 0:
-        return 0.0
-    factor = friction_factor(reynolds=number, relative_roughness=roughness / diameter)
-    return factor * length / diameter * velocity * abs(velocity) / (2 * GRAVITY)
-
-
-def hazen_williams_head(*, flow: float, length: float, diameter: float, coefficient: float) -> float:
-    """Head loss of water in a straight pipe [m], h = 10.67 L Q^1.852 / (C^1.852 d^4.8704), with the sign of the flow.
-
-    For water of about 15 C in full turbulence, pipes from 50 mm; used in water supply and fire service.
-
-    flow: Q [m3/s], of any sign
-    length: L [m], 0 or more
-    diameter: inside diameter d [m], above 0
-    coefficient: of the wall C [-], above 0; steel 120 to 140, plastic 140 to 150, old iron 100 and less
-    ValueError: outside these ranges
-
-    Source: Williams and Hazen 1905, in SI from memory.
-    """
-    if not (diameter > 0 and coefficient > 0 and length >= 0):
-        raise ValueError(
-            f"Diameter and coefficient must be above 0, the length 0 or more; {diameter:g} m, {coefficient:g} and "
-            f"{length:g} m were given, for example 0.1 m, 140 and 6 m."
-        )
-    head: float = 10.67 * length * (abs(flow) / coefficient) ** 1.852 / diameter**4.8704
-    return math.copysign(head, flow)
 
 
 @lru_cache(maxsize=1)

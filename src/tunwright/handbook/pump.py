@@ -15,7 +15,6 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 from typing import TypeVar
 
 import numpy as np
@@ -24,6 +23,7 @@ from numpy.typing import NDArray
 from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.monotone_cubic import Line, line, slopes
 from tunwright.handbook.positive import positive
+from tunwright.handbook.pump_points import refuse_efficiencies, refuse_flows, refuse_heads, row
 
 Floats = NDArray[np.float64]
 Number = TypeVar("Number", float, Floats)
@@ -54,11 +54,11 @@ class PumpCurve:
         count = len(np.atleast_1d(self.flow))
         for name in ("flow", "head", "efficiency", "npsh"):
             if (given := getattr(self, name)) is not None:
-                object.__setattr__(self, name, _row(name, given, count))
-        _refuse_flows(self.flow)
-        _refuse_heads(self.flow, self.head)
+                object.__setattr__(self, name, row(name, given, count))
+        refuse_flows(self.flow)
+        refuse_heads(self.flow, self.head)
         if self.efficiency is not None:
-            _refuse_efficiencies(self.flow, self.efficiency)
+            refuse_efficiencies(self.flow, self.efficiency)
         if self.npsh is not None and self.npsh.min() < 0.0:
             raise ValueError(f"The NPSH must be 0 or more; {self.npsh.min():g} m was given, for example 2.5 m.")
 
@@ -240,66 +240,6 @@ class PumpCurve:
 def _each(one: Callable[[float], float], flow: Floats) -> Floats:
     """A function of one flow for each of an array."""
     return np.array([one(x) for x in flow.ravel().tolist()], dtype=float).reshape(flow.shape)
-
-
-def _row(name: str, given: Floats, count: int) -> Floats:
-    """A row of numbers of a curve, kept from being changed."""
-    row = np.atleast_1d(np.array(given, dtype=float))
-    if count < 2:
-        raise ValueError("One point is no curve: how the head falls with the flow is not known. Give two points or "
-                         "more, for example 0 m3/s at 72 m and 0.025 m3/s at 55 m.")
-    if row.shape != (count,):
-        raise ValueError(f"Every point of a pump curve has each value: {count} flows, and {name} for {row.size}.")
-    if not np.isfinite(row).all():
-        raise ValueError(f"The {name} of every point must be a number; {row.tolist()} was given.")
-    row.setflags(write=False)
-    return row
-
-
-def _refuse_flows(flow: Floats) -> None:
-    if flow[0] < 0.0:
-        raise ValueError(f"The flows of a curve are 0 or more; {flow[0]:g} m3/s was given, for example 0 m3/s.")
-    for i, (this, following) in enumerate(pairwise(flow), 1):
-        if following <= this:
-            raise ValueError(f"The flows of a curve go from little to much; point {i + 1} with {following:g} m3/s does "
-                             f"not lie above point {i} with {this:g} m3/s.")
-
-
-def _refuse_heads(flow: Floats, head: Floats) -> None:
-    for i, (this, following) in enumerate(pairwise(head), 1):
-        if following > this:
-            raise ValueError(f"The head may not rise with the flow: from point {i} to point {i + 1} it goes from "
-                             f"{this:g} m at {flow[i - 1]:g} m3/s to {following:g} m at {flow[i]:g} m3/s, and the pump "
-                             "would swing between two flows. Leave out the points before its highest.")
-    if head[0] <= 0.0 or head[-1] < 0.0:
-        raise ValueError(f"The heads of a curve are 0 or more, the first above 0; {head.tolist()} m was given, for "
-                         "example 72 m and 55 m.")
-
-
-def _refuse_efficiencies(flow: Floats, efficiency: Floats) -> None:
-    if efficiency.min() < 0.0 or efficiency.max() > 1.0:
-        wrong = efficiency.min() if efficiency.min() < 0.0 else efficiency.max()
-        raise ValueError(f"An efficiency lies between 0 and 1; {wrong:g} was given, for example 0.62, which is 62 %.")
-    if (efficiency[flow > 0.0] == 0.0).any():
-        raise ValueError("An efficiency of 0 where water flows would take endless power; leave that point out, or give "
-                         "its efficiency, for example 0.3.")
-
-
-def hydraulic_power(*, flow: float, head: float, density: float, gravity: float = GRAVITY) -> float:
-    """Power the liquid takes up [W], P = rho g Q H.
-
-    flow: through the pump [m3/s], 0 or more
-    head: added to it [m], 0 or more
-    density: of the liquid [kg/m3], above 0
-    gravity: acceleration of free fall [m/s2], above 0
-
-    Source: definition; Crane TP-410, 8th ed., example 7.34.
-    """
-    positive(density=(density, "1000 kg/m3"), gravity=(gravity, "9.81 m/s2"))
-    if not (flow >= 0.0 and head >= 0.0):
-        raise ValueError(f"Flow and head must be 0 or more; {flow:g} m3/s and {head:g} m were given, for example "
-                         "0.025 m3/s and 55 m.")
-    return density * gravity * flow * head
 
 
 def available_npsh(

@@ -188,6 +188,19 @@ def _then(plumbing: Plumbing, valve: Valve, state: DutyState, here: str) -> floa
     return 0.0 if math.isnan(found) else found
 
 
+def absolute(state: DutyState, point: str) -> float:
+    """Least pressure over a vacuum in the pipes at a point [Pa]: that of the air, with the point's own, less what moves.
+
+    The velocity head of the fastest run there is taken away, p + rho g z + rho v^2 / 2 being what a network works with.
+
+    state: a duty at a filling
+    point: the point
+    """
+    liquid, runs = state.plumbing.liquid, state.plumbing.work.run
+    fastest = max((abs(state.velocity(one.name)) for one in runs if point in (one.start, one.end)), default=0.0)
+    return liquid.air + state.pressure(point) - 0.5 * liquid.density * fastest**2
+
+
 def _least(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
     """The least pressure at any point water flows through, over that of a vacuum."""
     liquid, rows = plumbing.liquid, []
@@ -195,14 +208,15 @@ def _least(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...
         for state in one.states:
             wet = [run for run in plumbing.work.run if abs(state.flow(run.name)) > _STILL]
             ends = {end for run in wet for end in (run.start, run.end)}
-            rows += [(liquid.air + state.pressure(name), name, state, one) for name in ends]
+            rows += [(absolute(state, name), name, state, one) for name in ends]
     known = [row for row in rows if not math.isnan(row[0])]
     if not known:
         return
     value, name, state, one = min(known, key=lambda row: row[0])
     limit, shop = liquid.vapour + shop_value("least_pressure"), shop_values()["least_pressure"]
-    parts = f"{n(liquid.air / 1e3, 1)} kPa of air + {n(state.pressure(name) / 1e3, 1)} kPa"
-    step = Step("absolute pressure", "air + pressure in the pipe", parts, f"{n(value / 1e3, 1)} kPa")
+    moves = liquid.air + state.pressure(name) - value
+    parts = f"{n(liquid.air / 1e3, 1)} + {n(state.pressure(name) / 1e3, 1)} - {n(moves / 1e3, 1)} kPa"
+    step = Step("absolute pressure", "air + pressure in the pipe - ρ v² / 2", parts, f"{n(value / 1e3, 1)} kPa")
     yield Finding(
         "pressure-least", "Does the water nowhere come near to boiling in the pipes?", f"{name}: {at(one, state)}",
         value / 1e3, limit / 1e3, "kPa", "at_least", verdict(value / 1e3, limit / 1e3, "at_least"),

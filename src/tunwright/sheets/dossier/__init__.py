@@ -10,6 +10,7 @@ Where to find what:
 - `dip`       the dip chart and table
 - `frame`     stresses in frame and subframe, forces on the mounts, diagrams and the frame in its twist
 - `lifting`   how the tank is lifted on to the chassis, where the build says so; also a sheet of its own
+- `pipework`  what every duty brings, flow and pressure in each run, the schematic, where the build has pipework
 - `torque`    the torque sheet, where mounts have bolts; also a sheet of its own
 - `drawings`  drawings on landscape pages
 - `findings`  every finding with its working
@@ -39,6 +40,7 @@ from tunwright.sheets.dossier.frame import frame_part
 from tunwright.sheets.dossier.lifting import lifting_part
 from tunwright.sheets.dossier.loads import loads_part
 from tunwright.sheets.dossier.masses import weights_part
+from tunwright.sheets.dossier.pipework import pipework_part
 from tunwright.sheets.dossier.place import place_part
 from tunwright.sheets.dossier.press import pressed
 from tunwright.sheets.dossier.record import record_part
@@ -132,6 +134,7 @@ def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str
             frame_part(assessment, amounts).data(),
             *([lifting_part(assessment, amounts, findings).data()] if lifted else []),
             *([torque_part(assessment, amounts).data()] if any(one.bolts for one in assessment.build.mount) else []),
+            *(pipework_part(assessment) if assessment.build.pipework is not None else []),
             drawings_part(assessment, drawings, document.sha256),
             findings_part(assessment, amounts, findings).data(),
         ],

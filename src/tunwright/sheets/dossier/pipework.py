@@ -1,0 +1,127 @@
+"""Pipework: what every duty brings, and the flow and pressure in each run of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from tunwright.build.kind import System
+from tunwright.checks.assess import Assessment
+from tunwright.checks.finding import ORDER, Finding
+from tunwright.checks.pipework.worked import Worked
+from tunwright.sheets.dossier.amounts import NO_SIGN
+from tunwright.sheets.dossier.blocks import Block, Cell, Part, cell, column, head, row, table, unknown, verdict_cell
+from tunwright.sheets.dossier.blocks import words as paragraph
+from tunwright.sheets.pipework.first_page import schematic_part
+from tunwright.sheets.pipework.flows import concerning, half, pressure_behind, range_of, wet_runs
+from tunwright.sheets.pipework.listing import MEASURES, said
+from tunwright.sheets.pipework.lists import size_name
+
+_ABOUT = (
+    "Flows and pressures from continuity and energy in every pipe: friction by Darcy, Weisbach and Colebrook, fittings "
+    "by their loss coefficients. Pressures are over that of the air, velocity head included. The schematic follows; "
+    "lists for the shop, the operating plate, the road table and the pump's test are sheets of their own."
+)
+
+
+def pipework_part(assessment: Assessment) -> list[Block]:
+    """The parts on the pipework of a build that has some, as plain data: figures, then the schematic.
+
+    assessment: the assessment
+    """
+    worked, system = assessment.pipes.worked, assessment.build.order.units
+    blocks = [paragraph(_ABOUT)]
+    if worked:
+        blocks += [_duties(worked, assessment.findings, system), *_trouble(worked)]
+    else:
+        blocks.append(unknown("The build asks the pipework to do nothing, so nothing of it is judged."))
+    for one in worked:
+        blocks += _runs(one, system)
+    return [Part("Pipework", blocks).data(), schematic_part(assessment)]
+
+
+def _duties(worked: Sequence[Worked], findings: Sequence[Finding], system: System) -> Block:
+    """One line a duty: flow, pump and time over all levels of the tank, and the worst verdict on it."""
+    columns = [
+        column("duty", "1fr"),
+        column(f"flow, {_unit('flow', system)}", "23mm", right=True),
+        column(f"pump, {_unit('rotation', system)}", "15mm", right=True),
+        column(f"head, {_unit('head', system)}", "17mm", right=True),
+        column(f"power, {_unit('power', system)}", "19mm", right=True),
+        column("time, min", "15mm", right=True),
+        column("findings", "20mm"),
+    ]
+    rows = [row(_duty(one, concerning(findings, one), system)) for one in worked]
+    foot = "Least and greatest over all levels of the tank. Time: from full to empty or empty to full, slowest part."
+    return table(columns, rows, foot=foot)
+
+
+def _duty(one: Worked, findings: Sequence[Finding], system: System) -> list[Cell]:
+    verdicts = {each.verdict for each in findings}
+    verdict = verdict_cell(next((each for each in ORDER if each in verdicts), "holds"))
+    if one.over is None:
+        return [one.duty.name, *[NO_SIGN] * 5, verdict_cell("fails")]
+    found: list[Cell] = [one.duty.name, _range(range_of(one, one.delivered), "flow", system)]
+    pumps = [state.pump for state in one.states if state.pump is not None]
+    for kind, values in (
+        ("rotation", [point.speed for point in pumps]),
+        ("head", [point.head for point in pumps]),
+        ("power", [point.power for point in pumps if math.isfinite(point.power)]),
+    ):
+        found.append(_range((min(values), max(values)), kind, system) if values else NO_SIGN)
+    time = one.over.time
+    return [*found, f"{time / 60.0:.1f}" if math.isfinite(time) else NO_SIGN, verdict]
+
+
+def _range(ends: tuple[float, float], kind: str, system: System) -> str:
+    """A range without its unit; one figure where both look alike."""
+    unit = _unit(kind, system)
+    least, most = (said(value, kind, system).removesuffix(unit).strip() for value in ends)
+    return most if least == most else f"{least} to {most}"
+
+
+def _unit(kind: str, system: System) -> str:
+    return MEASURES[kind][system].symbol
+
+
+def _trouble(worked: Sequence[Worked]) -> Iterator[Block]:
+    for one in worked:
+        if one.trouble:
+            yield unknown(f"{one.duty.name[:1].upper()}{one.duty.name[1:]}: {one.trouble}")
+
+
+def _runs(one: Worked, system: System) -> Iterator[Block]:
+    """Flow, velocity and pressure along the runs of a duty, the tank half full."""
+    if one.over is None or not wet_runs(half(one)):
+        return
+    state, rows = half(one), []
+    for name in wet_runs(state):
+        run, flow = state.plumbing.runs[name], state.flow(name)
+        behind = run.end if flow >= 0.0 else run.start
+        rows.append(
+            row(
+                [
+                    name,
+                    f"{run.series}, {size_name(state.plumbing.size(run), system)}",
+                    _range((abs(flow),) * 2, "flow", system),
+                    _range((abs(state.velocity(name)),) * 2, "velocity", system),
+                    _range((pressure_behind(state, name),) * 2, "pressure", system),
+                    behind,
+                ]
+            )
+        )
+    columns = [
+        column("run", "1fr"),
+        column("pipe", "1fr"),
+        column(f"flow, {_unit('flow', system)}", "21mm", right=True),
+        column(f"velocity, {_unit('velocity', system)}", "23mm", right=True),
+        column(f"pressure, {_unit('pressure', system)}", "23mm", right=True),
+        column("at its end", "1fr"),
+    ]
+    yield head(f"{one.duty.name[:1].upper()}{one.duty.name[1:]}, tank half full")
+    for name, flow in state.to_sprays.items():
+        on = next(each.on for each in state.plumbing.work.spray if each.name == name)
+        before = _range((state.pressure(on),) * 2, "pressure", system)
+        out = _range((flow,) * 2, "flow", system)
+        rows.append(row([cell(name, bold=True), "leaves", out, "", before, f"from {on}"]))
+    yield table(columns, rows, size=7.5)
