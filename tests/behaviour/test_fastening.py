@@ -60,6 +60,16 @@ def test_every_bolted_mount_is_asked_about_bolts_plate_rail_and_welds() -> None:
     weld = found["fastening-weld-rear-plates"]
     methods = [step.what for step in weld.working if step.what.endswith("method")]
     assert methods == ["directional method", "simplified method"]
+    assert not any("lap" in step.what for step in weld.working)
+
+
+def test_a_long_weld_says_what_its_length_costs() -> None:
+    """700 mm of 4 mm throat are 175 throats: 1.2 - 0.2 x 175 / 150 of its strength is left."""
+    plates = PLATES_BOLTED | {"weld": WELD | {"length": "700 mm", "way": "along"}}
+    weld = findings(plates, REAR_BOLTED)["fastening-weld-rear-plates"]
+    (lap,) = (step for step in weld.working if "lap" in step.what)
+    assert (lap.values, lap.result) == ("1.2 − 0.2 × 700 / (150 × 4.0)", "0.967")
+    assert all(step.formula.endswith("βLw") for step in weld.working if step.what.endswith("method"))
 
 
 def test_the_hard_cases_name_their_source_and_their_force() -> None:

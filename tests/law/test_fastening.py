@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from fastened import ALL, BOLTS, BRACKETS, PLATES, REAR, SPRINGS, WELD, build
+from fastened import ALL, AWAY, BOLTS, BRACKETS, PLATES, REAR, SPRINGS, WELD, build
 from tunwright.build.mounting import BoltSet, Weld
 from tunwright.handbook.bolt_torque import torque_arm
 from tunwright.truck.fastening import weld
@@ -285,6 +285,35 @@ def test_upright_welds_by_hand(check: Callable[..., None]) -> None:
     directional = (normal**2 + 3 * normal**2) ** 0.5 * 0.8 * 1.25 / 360e6
     source = "by hand: EN 1993-1-8, 4.5.3.2"
     check("upright welds, directional", source=source, expected=directional, ours=found.directional, tol=1e-9)
+
+
+@pytest.mark.parametrize("size", [{"length": "900 mm", "way": "along"}, {"apart": "900 mm"}])
+def test_a_long_lap_loses_strength(size: dict[str, str], check: Callable[..., None]) -> None:
+    """A lap of 225 throats, along the welds or across them, keeps 1.2 - 0.2 x 225 / 150 = 0.9 of its strength."""
+    one, load = Weld.model_validate(WELD | size), (one_side((-50e3, 0.0, 0.0)),)
+    found, plain = weld.worst(one, 0.008, load, 0.0), 50e3 / (2 * (float(one.length) - 0.008) * 0.004)
+    strength = 360e6 / (3**0.5 * 0.8 * 1.25)
+    source = "by hand: EN 1993-1-8, 4.11 and 4.5.3.3; formula from memory"
+    what = "a lap of 225 throats, simplified, " + ("along" if one.way == "along" else "across")
+    check(what, source=source, expected=plain / (0.9 * strength), ours=found.simplified, tol=1e-9)
+    assert 0.8 < found.directional / found.simplified <= 1.0 + 1e-9
+    endless = Weld.model_validate(WELD | {"length": "9 m", "way": "along"})
+    assert 1.0 < weld.worst(endless, 0.008, load, 0.0).simplified < np.inf, "no strength is left of 2250 throats"
+
+
+def test_a_pull_beyond_the_preload_is_all_in_the_bolts() -> None:
+    """Upright plates pulled off with more than they were tightened to: the joint opens, none of it is spared."""
+    web = Web(0.008, 550e6, 0.3, 0.0)
+    for times, opened in ((0.5, False), (2.0, True)):
+        bolts = BoltSet.model_validate({**BOLTS, **AWAY})
+        most = OneBolt(bolts).tightened.most
+        joint = Joint(bolts, "plate", (one_side((0.0, 8 * times * most, 0.0)),), web)
+        found, how = joint.proof(), joint.one.tightened
+        assert found is not None
+        assert joint.share is not None
+        assert (found.pull > how.most / (1 - joint.share)) is opened
+        expected = found.pull if opened else how.most + joint.share * found.pull
+        assert found.use == pytest.approx(expected / how.proof)
 
 
 def test_the_directional_method_never_asks_for_more() -> None:

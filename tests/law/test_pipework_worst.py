@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
@@ -219,3 +220,33 @@ def test_what_the_solver_cannot_take_is_refused_in_words(changes: list[tuple[str
 def test_a_run_of_no_length_is_judged_all_the_same() -> None:
     text = changed(QUARRY, ('length = "4.2 m"', 'length = "0 m"'))
     assert found(text, "hammer").value is not None
+
+
+def test_a_pump_against_shut_valves_heats_its_water_and_a_way_back_to_the_tank_keeps_it_cool(check) -> None:
+    shut = only(QUARRY, "stand by", "recirculate", ["V1"], 'engine = "1000 rpm"\n')
+    one = found(shut, "pump-least-flow")
+    assert one.verdict == "fails"
+    assert one.value == 0.0
+    least = int(re.search(r"let (\d+) L/min", one.remedy.words)[1])
+    back = only(
+        QUARRY,
+        "stand by",
+        "recirculate",
+        ["V1"],
+        'engine = "1000 rpm"\nthrottled = [{ valve = "V6", open = "25 %" }]\n',
+    )
+    state = Pipes(Truck(read_text(back).build)).worked[0].states[0]
+    assert 60_000 * state.pump.flow > least
+    cool = found(back, "pump-least-flow")
+    assert cool.verdict == "holds"
+    eta = Pipes(Truck(read_text(back).build)).plumbing.curve.efficiency_at(state.pump.flow, state.pump.speed)
+    rise = 9.80665 * state.pump.head * (1 / eta - 1) / 4186.0
+    told = float(cool.working[-1].result.removesuffix(" K"))
+    check(
+        "quarry, water round through the pump: warmer by",
+        source="first law, g H (1/η - 1) / c",
+        expected=rise,
+        ours=told,
+        tol=0.005,
+        unit="K",
+    )

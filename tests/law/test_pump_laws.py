@@ -127,7 +127,8 @@ def test_two_points_are_a_parabola(check) -> None:
     check("head before the first of two points", source="straight line", expected=65, ours=late.dead_head(), tol=1e-12)
     assert (late.within(0.01), late.within(0.0099), late.within(0.031)) == (True, False, False)
     assert all(late.within(late.runout(speed), speed) for speed in np.linspace(50, 300, 77))
-    assert late.best() is None
+    with pytest.raises(ValueError, match="tells no efficiency"):
+        late.best()
 
 
 @pytest.mark.parametrize(

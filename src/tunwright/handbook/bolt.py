@@ -39,8 +39,8 @@ def stress_area(*, diameter: float, pitch: float) -> float:
 
     Source: ISO 898-1. Its tables of loads use this area rounded to three digits.
     """
-    _thread(diameter, pitch)
-    return math.pi / 4 * (diameter - 0.938194 * pitch) ** 2
+    middle, minor = pitch_diameter(diameter=diameter, pitch=pitch), minor_diameter(diameter=diameter, pitch=pitch)
+    return math.pi / 4 * ((middle + minor) / 2) ** 2
 
 
 def proof_load(*, area: float, proof_stress: float) -> float:
@@ -53,18 +53,6 @@ def proof_load(*, area: float, proof_stress: float) -> float:
     """
     positive(area=(area, "157e-6 m2"), proof_stress=(proof_stress, "580e6 Pa"))
     return area * proof_stress
-
-
-def least_ultimate(*, area: float, tensile_strength: float) -> float:
-    """Minimum ultimate tensile load [N], Fm = As Rm,min.
-
-    area: nominal stress area [m2], above 0
-    tensile_strength: least tensile strength of the class [Pa], above 0
-
-    Source: ISO 898-1.
-    """
-    positive(area=(area, "157e-6 m2"), tensile_strength=(tensile_strength, "800e6 Pa"))
-    return area * tensile_strength
 
 
 def _thread(diameter: float, pitch: float) -> None:

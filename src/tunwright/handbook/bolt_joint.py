@@ -5,7 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from tunwright.handbook.positive import positive
+
+Floats = NDArray[np.float64]
 
 _SOURCE_ANGLE = math.radians(30)
 
@@ -99,41 +104,19 @@ def load_share(*, bolt: float, members: float) -> float:
     return bolt / (bolt + members)
 
 
-def yielding_factor(*, proof_load: float, preload: float, pull: float, share: float) -> float:
-    """Reserve of the bolt's proof load [-], np = Sp At / (C P + Fi).
+def proof_use(*, proof_load: float, preload: float, pull: ArrayLike, share: float = 1.0) -> Floats:
+    """Part of a bolt's proof load that preload and pull use [-], (C P + Fi) / (Sp At); P / (Sp At) once it has opened.
+
+    The joint opens where C P + Fi = P: from there the bolt carries the whole pull.
 
     proof_load: proof load of the bolt [N], above 0
     preload: force in the bolt before the pull [N], 0 or more
-    pull: outside pull on this bolt [N], 0 or more
-    share: part of the pull the bolt feels C [-], 0 to 1
+    pull: outside pull on one bolt or many [N], 0 or more
+    share: part of the pull the bolt feels C [-], 0 to 1; 1 where it is not known
 
-    Source: Shigley's Mechanical Engineering Design, 9th ed., equation 8-28.
+    Source: Shigley's Mechanical Engineering Design, 9th ed., equation 8-28 turned over; 8-30 where it opens.
     """
-    return proof_load / (share * pull + preload)
-
-
-def overload_factor(*, proof_load: float, preload: float, pull: float, share: float) -> float:
-    """By what the pull alone may grow until the proof load is reached [-], nL = (Sp At - Fi) / (C P).
-
-    proof_load: proof load of the bolt [N], above 0
-    preload: force in the bolt before the pull [N], 0 or more
-    pull: outside pull on this bolt [N], above 0
-    share: part of the pull the bolt feels C [-], above 0 up to 1
-
-    Source: Shigley's Mechanical Engineering Design, 9th ed., equation 8-29.
-    """
-    positive(pull=(pull, "6e3 N"), share=(share, "0.3"))
-    return (proof_load - preload) / (share * pull)
-
-
-def separation_factor(*, preload: float, pull: float, share: float) -> float:
-    """By what the pull may grow until the joint opens [-], n0 = Fi / (P (1 - C)).
-
-    preload: force in the bolt before the pull [N], 0 or more
-    pull: outside pull on this bolt [N], above 0
-    share: part of the pull the bolt feels C [-], 0 up to below 1
-
-    Source: Shigley's Mechanical Engineering Design, 9th ed., equation 8-30.
-    """
-    positive(pull=(pull, "6e3 N"), part_the_members_feel=(1 - share, "0.7"))
-    return preload / (pull * (1 - share))
+    positive(proof_load=(proof_load, "91e3 N"))
+    outside = np.asarray(pull, dtype=float)
+    use: Floats = np.maximum(preload + share * outside, outside) / proof_load
+    return use

@@ -145,18 +145,6 @@ def _far_enough(hole: float, **distances: float | None) -> None:
                              f"{distance:g} m was given, for example {1.5 * least[name] * hole:.3g} m.")
 
 
-def standard_preload(*, stress_area: float, tensile_strength: float) -> float:
-    """Design preload of a bolt of class 8.8 or 10.9 tightened under control [N], Fp,C = 0.7 fub As.
-
-    stress_area: tensile stress area [m2], above 0
-    tensile_strength: nominal fub of the class [Pa], above 0
-
-    Source: EN 1993-1-8, 3.9.1.
-    """
-    positive(stress_area=(stress_area, "245e-6 m2"), tensile_strength=(tensile_strength, "1000e6 Pa"))
-    return 0.7 * tensile_strength * stress_area
-
-
 def slip_resistance(
     *,
     preload: float,

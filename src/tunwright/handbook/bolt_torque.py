@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from tunwright.handbook.bolt import pitch_diameter, stress_area
+from tunwright.handbook.bolt import minor_diameter, pitch_diameter, stress_area
 from tunwright.handbook.positive import positive
 
 _FLANK = math.cos(math.radians(30))
@@ -116,32 +116,6 @@ def preload(
     )
 
 
-def torque_by_factor(*, preload: float, diameter: float, factor: float) -> float:
-    """Tightening torque by the short form [N m], T = K F d.
-
-    preload: force in the bolt [N], above 0
-    diameter: nominal diameter [m], above 0
-    factor: nut factor K [-], above 0; about 0.2 dry, 0.15 lubricated: common practice, no source
-
-    Source: Shigley's Mechanical Engineering Design, 9th ed., equation 8-27; K = (T/F) / d with `torque_arm`.
-    """
-    positive(preload=(preload, "70e3 N"), diameter=(diameter, "0.016 m"), factor=(factor, "0.2"))
-    return factor * preload * diameter
-
-
-def preload_by_factor(*, torque: float, diameter: float, factor: float) -> float:
-    """Preload by the short form [N], F = T / (K d).
-
-    torque: at the head or nut [N m], above 0
-    diameter: nominal diameter [m], above 0
-    factor: nut factor K [-], above 0
-
-    Source: as `torque_by_factor`.
-    """
-    positive(torque=(torque, "210 N m"), diameter=(diameter, "0.016 m"), factor=(factor, "0.2"))
-    return torque / (factor * diameter)
-
-
 def assembly_preload(
     *, diameter: float, pitch: float, yield_strength: float, thread_friction: float, utilisation: float = 0.9
 ) -> float:
@@ -163,26 +137,10 @@ def assembly_preload(
         raise ValueError(f"The utilisation is a share of the yield strength, at most 1; {utilisation:g} was given, "
                          "for example 0.9.")
     middle = pitch_diameter(diameter=diameter, pitch=pitch)
-    section = diameter - 0.938194 * pitch
+    section = (middle + minor_diameter(diameter=diameter, pitch=pitch)) / 2
     twist = 1.5 * middle / section * _wedge(middle, pitch, thread_friction)
     area = stress_area(diameter=diameter, pitch=pitch)
     return utilisation * yield_strength * area / math.sqrt(1 + 3 * twist**2)
-
-
-def turn_for_preload(*, preload: float, length: float, area: float, modulus: float, pitch: float) -> float:
-    """Angle by which a nut must turn, once snug, to stretch the bolt to a preload [rad], 2 pi F L / (A E P).
-
-    preload: force in the bolt [N], above 0
-    length: stretched length [m], above 0
-    area: cross-section that stretches [m2], above 0
-    modulus: Young's modulus of the bolt [Pa], above 0
-    pitch: thread pitch [m], above 0
-
-    The clamped parts are taken as rigid: the real angle is larger by kb/km. Source: derived.
-    """
-    positive(preload=(preload, "70e3 N"), length=(length, "0.1 m"), area=(area, "157e-6 m2"))
-    positive(modulus=(modulus, "205e9 Pa"), pitch=(pitch, "0.002 m"))
-    return 2 * math.pi * preload * length / (area * modulus * pitch)
 
 
 def _wedge(middle: float, pitch: float, friction: float) -> float:

@@ -1,6 +1,7 @@
 """Fillet welds by EN 1993-1-8:2005, section 4: throat, effective length, and strength by both methods.
 
-Steel of 4 mm and more; fatigue is not included. Clauses seen in public summaries; what is from memory says so.
+Steel of 4 mm and more; long laps lose strength (4.11); fatigue is not included. Clauses seen in public summaries; what
+is from memory says so.
 """
 
 from __future__ import annotations
@@ -20,24 +21,6 @@ LEAST_THROAT = 0.003
 LEAST_LENGTH = 0.03
 CORRELATION = MappingProxyType({"S235": 0.8, "S275": 0.85, "S355": 0.9, "S420": 1.0, "S460": 1.0})
 """Correlation factor beta_w by steel, EN 1993-1-8, Table 4.1."""
-
-
-def throat_of_leg(leg: float) -> float:
-    """Throat of a fillet with equal legs [m], a = z / sqrt(2).
-
-    leg: leg z [m], above 0
-    """
-    positive(leg=(leg, "0.006 m"))
-    return leg / math.sqrt(2)
-
-
-def leg_of_throat(throat: float) -> float:
-    """Leg of a fillet with equal legs [m], z = a sqrt(2).
-
-    throat: throat a [m], above 0
-    """
-    positive(throat=(throat, "0.004 m"))
-    return throat * math.sqrt(2)
 
 
 def effective_length(length: float, *, throat: float) -> float:
@@ -122,7 +105,7 @@ def simplified_use(
 
 
 def long_lap_factor(*, length: float, throat: float) -> float:
-    """Reduction of a long fillet in a lap joint, loaded along it [-], 1.2 - 0.2 L / (150 a), from 150 a on.
+    """Part of its strength a long fillet in a lap joint keeps [-], 1.2 - 0.2 L / (150 a) from 150 a on, 0 from 900 a.
 
     length: overall length of the lap in the direction of the force [m], above 0
     throat: throat a [m], above 0
@@ -130,4 +113,4 @@ def long_lap_factor(*, length: float, throat: float) -> float:
     Source: EN 1993-1-8, 4.11, equation 4.9; from memory.
     """
     positive(length=(length, "0.4 m"), throat=(throat, "0.004 m"))
-    return min(1.2 - 0.2 * length / (150 * throat), 1.0)
+    return min(max(1.2 - 0.2 * length / (150 * throat), 0.0), 1.0)

@@ -193,13 +193,13 @@ class PumpCurve:
         """
         return self.head_at(0.0, speed)
 
-    def best(self, speed: float | None = None) -> float | None:
-        """Flow of the point with the best efficiency [m3/s]; None where no efficiency is known.
+    def best(self, speed: float | None = None) -> float:
+        """Flow of the point with the best efficiency [m3/s]. Raises ValueError where no efficiency is known.
 
         speed: of the shaft [rad/s], above 0; that of the curve where left out
         """
         if self.efficiency is None:
-            return None
+            raise ValueError("The pump's curve tells no efficiency; give it at each point, for example 0.62.")
         return self._ratio(speed) * float(self.flow[np.argmax(self.efficiency)])
 
     def within(self, flow: float, speed: float | None = None) -> bool:

@@ -155,12 +155,6 @@ def _size(key: str, row: Mapping[str, Any]) -> BoltSize:
     )
 
 
-def size_source() -> tuple[str, str, str]:
-    """Where the sizes come from: source, mark, and a note on which values are from memory."""
-    head = _table()["size"]
-    return head["source"], head["mark"], " ".join(head["note"].split())
-
-
 @lru_cache(maxsize=1)
 def bolt_classes() -> Mapping[str, BoltClass]:
     """All property classes by key."""

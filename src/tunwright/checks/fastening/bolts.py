@@ -144,7 +144,7 @@ def _preload(ask: _Asked) -> Finding:
         Step("part of the pull the bolt feels", "kb / (kb + km)", f"grip {n(1000 * (ask.joint.grip or 0.0), 1)} mm",
              f"{share:.2f}", "Shigley's Mechanical Engineering Design, 9th ed., 8-7"),
         Step("proof load", "As Sp", f"{how.size.key} {how.grade.key}", kn(how.proof), "ISO 898-1"),
-        Step("used of it", "(most preload + share × pull) / proof load",
+        Step("used of it", "(most preload + share × pull) / proof load; pull / proof load once the joint is open",
              f"({kn(how.most)} + {share:.2f} × {kn(worst.pull, 2)}) / {kn(how.proof)}", f"{100 * worst.use:.0f} %"),
     )  # fmt: skip
     return ask.found("preload", question, PROOF, worst, steps)

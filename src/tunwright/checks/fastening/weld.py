@@ -13,7 +13,7 @@ from tunwright.truck.fastening import weld
 from tunwright.truck.fastening.securing import Securing
 from tunwright.truck.fastening.sides import Side
 
-RULE = Rule("EN 1993-1-8:2005", "4.5.3.2 directional method", mark="memory")
+RULE = Rule("EN 1993-1-8:2005", "4.5.3.2 directional method; 4.11 long laps", mark="memory")
 
 
 def weld_finding(
@@ -52,14 +52,26 @@ def _steps(one: Weld, thick: float, height: float, found: weld.WeldWorst) -> tup
     along, across, _ = (abs(f) * height / 1000 for f in found.force)
     lines = "welds as lines: Shigley's Mechanical Engineering Design, 9th ed., 9-3 to 9-5"
     safe = "EN 1993-1-8, 4.5.3.3: on the safe side, either method will do"
+    over = " / βLw" if weld.lap_factor(one) < 1.0 else ""
     return (
         Step("throat area", "2 (l − 2 a) a", f"2 × ({run} − 2 × {throat}) × {throat} mm", f"{n(1e6 * area)} mm²",
              "EN 1993-1-8, 4.5.1"),
         Step("moments about the welds' middle", "force along and across × rise", arms,
              f"{n(along, 2)}, {n(across, 2)} kN m", lines),
-        Step("directional method", "√(σ² + 3 (τ² + τ²)) βw γM2 / fu, σ γM2 / (0.9 fu)",
+        *_long_lap(one),
+        Step("directional method", f"√(σ² + 3 (τ² + τ²)) βw γM2 / fu{over}, σ γM2 / (0.9 fu){over}",
              f"{fu}, βw = {CORRELATION[one.steel]:g}, γM2 = {GAMMA_M2:g}", f"{100 * found.directional:.0f} %",
              f"EN 1993-1-8, 4.5.3.2; fu: {steel.source}"),
-        Step("simplified method", "Fw / (a fu / (√3 βw γM2))",
+        Step("simplified method", f"Fw / (a fu / (√3 βw γM2)){over}",
              f"{n(weld.strength(one, thick) / 1e6, 1)} MPa on the throat", f"{100 * found.simplified:.0f} %", safe),
     )  # fmt: skip
+
+
+def _long_lap(one: Weld) -> tuple[Step, ...]:
+    """What is left where the lap is longer than 150 throats: the ends of a long weld carry more than its middle."""
+    left = weld.lap_factor(one)
+    if left >= 1.0:
+        return ()
+    values = f"1.2 − 0.2 × {n(1000 * weld.lap(one))} / (150 × {n(1000 * float(one.throat), 1)})"
+    source = "EN 1993-1-8, 4.11 (from memory), the longer way of the lap"
+    return (Step("long lap, βLw", "1.2 − 0.2 L / (150 a)", values, f"{left:.3f}", source),)

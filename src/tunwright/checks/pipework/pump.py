@@ -10,6 +10,7 @@ from tunwright.build.pipework import Pump
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Remedy, Rule, Sense, Step, not_known, verdict
 from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked, at
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.tables.read import shop_value, shop_values
 from tunwright.truck.pipework.duties import DutyState, OverTime, PumpPoint
 from tunwright.truck.pipework.plumbing import Plumbing
@@ -19,6 +20,9 @@ PTO = Rule("what the drive may give", mark="maker's")
 LIFT = Rule("greatest lift at which the pump primes", mark="maker's")
 AFFINITY = "affinity laws: Q with the speed, H with its square, P with its cube"
 _BEARS = {"torque": "Does the drive bear the torque?", "power": "Has the drive power enough?"}
+HEAT = 4186.0
+"""Heat one kilogram of water takes for one kelvin [J/(kg K)]; from memory, 15 °C."""
+
 _STILL = 1e-6  # flow that counts as none [m3/s]
 Row = tuple[float, DutyState, Worked]
 
@@ -35,6 +39,7 @@ def pump_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[s
     if pump is None or not turning:
         return
     yield _within(turning, assumed)
+    yield from _least_flow(plumbing, turning, assumed)
     yield _npsh(plumbing, turning, assumed)
     yield from _speeds(pump, turning, assumed)
     yield from _power(pump, turning, assumed)
@@ -76,6 +81,37 @@ def _within(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
         steps = (Step("flow over the last of its curve", AFFINITY, words, f"{n(100 * row[0], 1)} %"),)
         remedy = Remedy(f"throttle to {end} at {rpm} rpm, where the curve ends, or take a larger pump")
     return _judged("pump-curve", question, row, 1.0, "share", "at_most", CURVE, steps, assumed, remedy)
+
+
+def _least_flow(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """The least flow through the pump over that of its best efficiency: with less it heats its own water."""
+    curve = plumbing.curve
+    if curve is None or curve.efficiency is None:
+        return
+    best = curve.best
+    row = _worst(worked, lambda point: point.flow / best(point.speed), least=True)
+    if row is None or row[1].pump is None:
+        return
+    point, shop, limit = row[1].pump, shop_values()["pump_least_flow"], shop_value("pump_least_flow")
+    at_best, rise = best(point.speed), _warming(plumbing, point)
+    values = f"{n(LITRES_A_MINUTE * point.flow)} of {n(LITRES_A_MINUTE * at_best)} L/min"
+    steps = (Step("flow over that of best efficiency", AFFINITY, values, f"{n(100 * row[0], 1)} %"), *rise)
+    past = f"{n(LITRES_A_MINUTE * limit * at_best)} L/min"
+    remedy = Remedy(f"let {past} or more go through the pump: open a way back to the tank, or run it slower")
+    yield _judged(
+        "pump-least-flow", "Does enough water go through the pump, so that it stays cool?", row, limit, "share",
+        "at_least", Rule(shop.source, mark=shop.mark), steps, assumed, remedy,
+    )  # fmt: skip
+
+
+def _warming(plumbing: Plumbing, point: PumpPoint) -> tuple[Step, ...]:
+    """How much warmer the water leaves the pump than it came: what of its power is not work on the water."""
+    if not (point.flow > _STILL and math.isfinite(point.power)):
+        return ()
+    useful = plumbing.liquid.density * GRAVITY * point.flow * point.head
+    rise = (point.power - useful) / (plumbing.liquid.density * HEAT * point.flow)
+    values = f"({n(point.power / 1e3, 1)} - {n(useful / 1e3, 1)}) kW in {n(LITRES_A_MINUTE * point.flow)} L/min"
+    return (Step("water grows warmer by", "(P - ρ g Q H) / (ρ c Q)", values, f"{n(rise, 2)} K", "derived"),)
 
 
 def _dirty(plumbing: Plumbing, worked: Sequence[Worked]) -> list[Worked]:

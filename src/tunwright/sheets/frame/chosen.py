@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from tunwright.checks.assess import Assessment
 from tunwright.checks.frame.frame import Framework
 from tunwright.sheets.input_words import labels
@@ -135,23 +133,6 @@ def worst(
             if value > best * (1.0 + 1e-9):
                 best, found = value, Shown(stresses, trial, fill, held)
     return found
-
-
-def case_shown(framework: Framework, key: str, *, fill: float | None = None, held: bool = False) -> Shown:
-    """A case of the frame. Raises KeyError where there is no such case.
-
-    framework: the frame, loaded
-    key: key of the case
-    fill: part of the net volume, the nearest one tried; the worst for the rails where left out
-    held: warping of the rails is held at the cross-members
-    """
-    stresses = framework.held if held else framework.stresses
-    trial = {one.case.key: one for one in stresses.ladder.trials}[key]
-    if fill is None:
-        number = int(stresses.mises[key][rows_of(stresses, "rail")].max(axis=(0, 1)).argmax())
-    else:
-        number = int(np.abs(stresses.ladder.fills - fill).argmin())
-    return Shown(stresses, trial, number, held)
 
 
 def peak(shown: Shown, member: str) -> Peak | None:

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.build.mounting import BoltSet
+from tunwright.handbook.bolt_joint import proof_use
 from tunwright.handbook.u_bolt import clamp_force, friction_hold
 from tunwright.tables.read import shop_value
 from tunwright.truck.fastening.joint import Worst
@@ -60,11 +61,11 @@ class Clamp:
 
     def proof(self) -> Worst:
         """Greatest preload with the whole pull, against the proof load: how soft the clamped parts are is not known."""
-        proof, most = self.one.tightened.proof, self.one.tightened.most
-        worst = [
-            self._worst(side, (most + np.maximum(side.force[:, 2], 0.0) / self.legs) / proof) for side in self.sides
-        ]
-        return max(worst, key=lambda one: one.use)
+        how, found = self.one.tightened, []
+        for side in self.sides:
+            pull = np.maximum(side.force[:, 2], 0.0) / self.legs
+            found.append(self._worst(side, proof_use(proof_load=how.proof, preload=how.most, pull=pull)))
+        return max(found, key=lambda one: one.use)
 
     def _slip_use(self, side: Side) -> Floats:
         level = np.hypot(side.force[:, 0], side.force[:, 1])

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from tunwright.build.model import Build
 from tunwright.build.mounting import BoltSet
+from tunwright.handbook.bolt_joint import proof_use
 from tunwright.handbook.bolt_resistance import combined_use
 from tunwright.tables.read import shop_value
 from tunwright.truck.fastening.pattern import first_row, on_bolts, wrenches
@@ -188,5 +189,5 @@ class Joint:
         """Greatest preload with the bolt's share of the pull, against its proof load; None without the grip."""
         if self.share is None:
             return None
-        _, pull = self._each
-        return self._worst((self.one.tightened.most + self.share * pull) / self.one.tightened.proof)
+        how, (_, pull) = self.one.tightened, self._each
+        return self._worst(proof_use(proof_load=how.proof, preload=how.most, pull=pull, share=self.share))

@@ -12,7 +12,7 @@ import numpy as np
 
 from tunwright.build.model import Build
 from tunwright.build.mounting import Mount, Weld
-from tunwright.handbook.fillet_weld import CORRELATION, shear_strength
+from tunwright.handbook.fillet_weld import CORRELATION, long_lap_factor, shear_strength
 from tunwright.handbook.weld_lines import WeldGroup, weld_group, weld_stress, weld_use
 from tunwright.tables.read import materials
 from tunwright.truck.fastening.pattern import wrenches
@@ -23,7 +23,7 @@ from tunwright.truck.fastening.sides import Side
 class WeldWorst:
     """The weld where it is used most.
 
-    directional, simplified: part of its strength by either method [-]
+    directional, simplified: part of its strength by either method, less of it where the lap is long [-]
     side: left or right
     words: the case
     force: force of the body there along, across and up [N]
@@ -88,6 +88,22 @@ def strength(weld: Weld, thickness: float) -> float:
     return shear_strength(tensile_strength=tensile, correlation=CORRELATION[weld.steel])
 
 
+def lap(weld: Weld) -> float:
+    """How far the plate laps what it is welded to, the longer way, for the force may come either way [m].
+
+    weld: the welds
+    """
+    return max(float(weld.length), float(weld.apart))
+
+
+def lap_factor(weld: Weld) -> float:
+    """Part of their strength that is left to welds of a long lap [-]; hardly any, but some, from 900 throats on.
+
+    weld: the welds
+    """
+    return max(long_lap_factor(length=lap(weld), throat=float(weld.throat)), 1e-3)
+
+
 def worst(weld: Weld, thickness: float, sides: tuple[Side, ...], height: float) -> WeldWorst:
     """Where the welds of both sides are used most.
 
@@ -97,11 +113,12 @@ def worst(weld: Weld, thickness: float, sides: tuple[Side, ...], height: float) 
     height: of the middle of the welds over the flange [m]
     """
     tensile, lines, found = materials()[weld.steel].tensile_strength(thickness), group(weld, height), []
+    left = lap_factor(weld)
     for side in sides:
         stress = weld_stress(lines, wrenches(side.carried, side.name, 0.0))
         use = weld_use(stress, tensile_strength=tensile, correlation=CORRELATION[weld.steel])
         case = int(np.argmax(use.directional))
         x, y, z = (float(f) for f in side.carried[case])
-        pair = float(use.directional[case]), float(use.simplified[case])
+        pair = float(use.directional[case]) / left, float(use.simplified[case]) / left
         found.append(WeldWorst(*pair, side.name, side.words[case], (x, y, z)))
     return max(found, key=lambda one: one.directional)
