@@ -12,7 +12,9 @@ import pytest
 from scipy.optimize import brentq
 
 from tunwright.handbook import nozzle
-from tunwright.handbook.pump import PumpCurve, available_npsh, hydraulic_power
+from tunwright.handbook.gravity import GRAVITY
+from tunwright.handbook.pump import PumpCurve, available_npsh
+from tunwright.tables.read import shop_value
 
 CRANE = "Crane TP-410, 8th ed., example {} (problem and printed answer in public notebooks)"
 SCHASCHKE = "C. Schaschke, Fluid Mechanics: Worked Examples for Engineers, example {}"
@@ -28,10 +30,15 @@ def curve_through(*, flow: float, head: float, speed: float, efficiency: float) 
     return PumpCurve(np.array([0, flow]), np.array([1.2 * head, head]), speed, np.array([0, efficiency]))
 
 
+def lifting_power(*, flow: float, head: float, density: float) -> float:
+    """Power in the water, rho g Q H [W]."""
+    return density * GRAVITY * flow * head
+
+
 def test_affinity_of_crane(check) -> None:
     source = CRANE.format("7.33") + ": 400 gpm, 126 ft, 17.5 hp at 3500 rpm, asked at 1700 rpm"
     point = {"flow": 400 * GPM, "head": 126 * FOOT}
-    eta = hydraulic_power(**point, density=WATER_60F) / (17.5 * HP)
+    eta = lifting_power(**point, density=WATER_60F) / (17.5 * HP)
     curve, slow = curve_through(**point, speed=3500 * RPM, efficiency=eta), 1700 * RPM
     flow = curve.runout(slow)
     check("flow at 1700 rpm", source=source, expected=194.3, ours=flow / GPM, tol=0.05, unit="gpm")
@@ -42,7 +49,7 @@ def test_affinity_of_crane(check) -> None:
 
 def test_affinity_of_sarkar(check) -> None:
     source = "B. K. Sarkar, Fluid Mechanics and Hydraulic Machines, example 10.4: 12 m, 6 kW, 1450 to 1650 rpm"
-    eta = hydraulic_power(flow=0.03, head=12, density=1000) / 6e3
+    eta = lifting_power(flow=0.03, head=12, density=1000) / 6e3
     curve, fast = curve_through(flow=0.03, head=12, speed=1450 * RPM, efficiency=eta), 1650 * RPM
     flow = curve.runout(fast)
     check("head at 1650 rpm", source=source, expected=15.5386, ours=curve.head_at(flow, fast), tol=0.00005, unit="m")
@@ -68,7 +75,7 @@ def test_torque(check) -> None:
     curve = curve_through(flow=0.25, head=25, speed=1800 * RPM, efficiency=0.74)
     check("torque of the shaft", source=source, expected=350, ours=curve.torque_at(0.25, 800.0), tol=350 * 0.005 / 0.74,
           unit="N m")
-    eta = hydraulic_power(flow=0.25, head=25, density=800) / (350 * 1800 * RPM)
+    eta = lifting_power(flow=0.25, head=25, density=800) / (350 * 1800 * RPM)
     check("efficiency", source=source, expected=0.74, ours=eta, tol=0.005)
 
 
@@ -141,16 +148,47 @@ def test_fog_reaction(check) -> None:
           ours=ours / LBF, tol=0.005 / 0.96 * 75.75, unit="lbf")
 
 
-@pytest.mark.parametrize(
-    ("coefficient", "gpm", "feet", "psi", "tol", "how"),
-    [(15.5, 150, 200, 69.75, 0.005, "from memory"), (2, 250, 100, 12.5, 0.05, "from memory"),
-     (2, 200, 100, 8, 0.5, "seen"), (2, 100, 300, 6, 0.5, "seen")],
-)  # fmt: skip
-def test_hose(check, coefficient: float, gpm: float, feet: float, psi: float, tol: float, how: str) -> None:
-    c = nozzle.hose_coefficient(coefficient)
-    check(f"pressure lost in {feet} ft of hose at {gpm} gpm, C {coefficient:g}", source=FIRE.format("C Q2 L, " + how),
-          expected=psi, ours=nozzle.hose_loss(coefficient=c, flow=gpm * GPM, length=feet * FOOT) / PSI, tol=tol,
-          unit="psi")
+# Number of the nozzle, bore [mm], pressure [bar], angle [degrees], range [m].
+RANGES = """
+7 13 2.1 30 23.3; 7 13 2.1 35 24.4; 7 13 2.8 35 28.7; 7 13 4.1 30 34.8; 7 13 4.1 35 34.4; 7 13 6.2 35 36.6;
+7 19 2.1 35 32; 7 19 2.8 30 34.8; 7 19 2.8 35 35.1; 7 19 4.1 35 44.2; 7 19 4.8 30 44.1; 7 19 4.8 35 45.4;
+7 19 6.2 35 50.3; 7 25.4 2.1 35 32; 7 25.4 2.8 35 38.1; 7 25.4 4.1 30 48; 7 25.4 4.1 35 48.8; 7 25.4 6.2 30 56.5;
+7 25.4 6.2 35 56.4; 9 13 2.1 30 24.3; 9 13 2.1 35 24.4; 9 13 2.8 35 27.7; 9 13 4.1 30 32.1; 9 13 4.1 35 33.5;
+9 13 6.2 35 35; 9 19 2.1 35 29; 9 19 2.8 30 31.7; 9 19 2.8 35 34.1; 9 19 4.1 35 38.1; 9 19 4.8 30 40.4;
+9 19 4.8 35 40.8; 9 19 6.2 35 42.7; 9 25.4 2.1 35 30.5; 9 25.4 2.8 35 36; 9 25.4 4.1 30 42.1; 9 25.4 4.1 35 44.2;
+9 25.4 6.2 30 51.1; 9 25.4 6.2 35 51.8; 10 13.5 2.1 35 26.4; 10 13.5 2.8 35 28.8; 10 13.5 4.1 35 34.7;
+6 13.5 2.1 35 21.2
+"""
+
+
+def reach_in_air(*, bar: float, bore: float, degrees: float) -> float:
+    """How far a jet out of a bore comes, the height of the nozzle not counted [m]."""
+    water = {"pressure": bar * 1e5, "density": 1000.0}
+    share = nozzle.air_share(**water, diameter=bore, halved_at=shop_value("jet_air"))
+    return nozzle.reach(**water, angle=math.radians(degrees), allowance=share).distance
+
+
+def test_reach_in_air(check) -> None:
+    """The allowance is a fit of ours to these very ranges, so this is no separate evidence but what the fit promises.
+
+    It lies on the safe side: nozzles of one bore at one pressure were up to a fifth apart, and ours follows the shorter
+    ones. The copy of the data tells no height of the nozzle.
+    """
+    source = "C. Theobald, Fire Safety Journal 4 (1981) 1-13 (public copy of the data)"
+    rows = [tuple(map(float, row.split()[1:])) for row in RANGES.split(";")]
+    assert len(rows) == 42
+    shares = [reach_in_air(bar=bar, bore=bore / 1e3, degrees=angle) / range_ for bore, bar, angle, range_ in rows]
+    check("reach over the range measured, greatest of 42", source=source, expected=1, ours=max(shares), tol=0.06)
+    check("reach over the range measured, least of 42", source=source, expected=1, ours=min(shares), tol=0.205)
+
+
+def test_a_jet_of_long_ago(check) -> None:
+    """A letter by one who had seen it: 1 1/8 in at 45 psi, on a still day, about 120 ft. The angle is ours."""
+    ours = reach_in_air(bar=45 * PSI / 1e5, bore=1.125 * INCH, degrees=30) / FOOT
+    check("reach of a bore of 1 1/8 in at 45 psi", source="a fire service weekly of 5 March 1887, letter: about 120 ft",
+          expected=120, ours=ours, tol=5, unit="ft")
+    theory = nozzle.reach(pressure=45 * PSI, density=WATER_60F, angle=math.radians(30), allowance=1).distance / FOOT
+    assert theory > 175
 
 
 def test_jets(check) -> None:
@@ -187,15 +225,12 @@ def test_what_is_no_curve_is_refused(given: dict, words: str) -> None:
 @pytest.mark.parametrize(
     ("ask", "words"),
     [(lambda c: c.power_at(0.01, 1000.0), "tells no efficiency"), (lambda c: c.npsh_at(0.01), "tells no NPSH"),
-     (lambda c: c.head_at(0.01, 0.0), "turns with more than 0"), (lambda c: c.speed_for(0.03, 20.0), "67.5 m or more"),
-     (lambda c: c.speed_for(-0.01, 20.0), "flow must be"), (lambda c: c.speed_for(0.01, 0.0), "head must be"),
-     (lambda _: hydraulic_power(flow=-1, head=5, density=1e3), "Flow and head"),
+     (lambda c: c.head_at(0.01, 0.0), "turns with more than 0"),
      (lambda _: available_npsh(air_pressure=1e5, vapour_pressure=2e3, density=1e3, level=0, loss=-1), "head lost"),
      (lambda _: nozzle.flow(diameter=0.02, pressure=3e5, coefficient=1.1, density=1e3), "coefficient of discharge"),
      (lambda _: nozzle.reaction(diameter=0.02, pressure=-1), "pressure before a nozzle"),
-     (lambda _: nozzle.k_factor(flow=0.001, pressure=0), "pressure must be"),
-     (lambda _: nozzle.hose_loss(coefficient=1e7, flow=-1, length=30), "flow must be"),
-     (lambda _: nozzle.hose_loss(coefficient=1e7, flow=0.01, length=-30), "length of a hose"),
+     (lambda _: nozzle.fog_reaction(flow=-1, pressure=3e5, density=1e3), "flow must be"),
+     (lambda _: nozzle.air_share(pressure=3e5, density=1e3, diameter=0.0, halved_at=2000), "diameter"),
      (lambda _: nozzle.reach(**{**JET, "allowance": 1.5}), "allowance for the air"),
      (lambda _: nozzle.reach(**{**JET, "angle": 2.0}), "-pi/2 to pi/2"),
      (lambda _: nozzle.reach(**JET, above=-1), "0 m or more above")],

@@ -27,21 +27,11 @@ from tunwright.handbook.icing import (
 from tunwright.handbook.spreading import (
     application_depth,
     christiansen_uniformity,
-    control_efficiency,
     distance_per_load,
     distribution_uniformity,
     flow_for,
 )
-from tunwright.handbook.venting import (
-    choked_mass_flow,
-    critical_ratio,
-    insulation_factor,
-    thermal_in,
-    thermal_out,
-    vacuum,
-    vent_area,
-    vent_flow,
-)
+from tunwright.handbook.venting import orifice_difference, thermal_in, thermal_out, vacuum, vent_area
 
 FOOT, INCH, POUND, HOUR = 0.3048, 0.0254, 0.45359237, 3600.0
 GALLON_A_MINUTE = 231 * INCH**3 / 60
@@ -60,17 +50,16 @@ def test_low_pressure_nozzle(check) -> None:
     """The example takes R = 10.73 psi ft3/(lbmol R), M = 29 and gc = 32.2; with gc = 32.174 it would be 35.08."""
     psi = POUND * 32.2 * FOOT / INCH**2
     density = 29 * 14.71 / (10.73 * 528) * POUND / FOOT**3
-    speed = vent_flow(area=1.0, pressure_difference=0.01 * psi, coefficient=1.0, air_density=density)
+    speed = 1.0 / vent_area(air_flow=1.0, pressure_difference=0.01 * psi, coefficient=1.0, air_density=density)
     check("air from 14.71 to 14.70 psia, 528 R", expected=35.09, ours=speed / FOOT, tol=0.005, unit="ft/s",
           source="de Nevers, Fluid Mechanics for Chemical Engineers, Example 5.2")
 
 
 def test_breathing_of_a_large_tank(check) -> None:
-    """The sheet prints Ri = 0.11 and goes on with 0.1111."""
-    factor = insulation_factor(film=4.0, thickness=0.1, conductivity=0.05)
+    """The sheet prints Ri = 0.11 and goes on with 0.1111: 1 / (1 + 4 W/(m2 K) x 0.1 m / 0.05 W/(m K))."""
+    factor = 1.0 / 9.0
     out = thermal_out(tank_volume=3500.0, latitude_factor=0.32, insulation=factor) * HOUR
     source = f"{BREATHING}: public example sheet, 3500 m3, filled at 150 m3/h, Y 0.32, insulated 0.1 m, 0.05 W/(m K)"
-    check("reduction factor Ri", source=source, expected=0.11, ours=factor, tol=0.005)
     check("thermal out-breathing", source=source, expected=55.0, ours=out, tol=0.05, unit="m3/h")
     check("out-breathing with filling", source=source, expected=205.0, ours=150 + out, tol=0.05, unit="m3/h")
 
@@ -81,41 +70,31 @@ def test_breathing_of_a_truck_tank(check) -> None:
           ours=thermal_out(tank_volume=20.0, latitude_factor=0.32) * HOUR)
     check("thermal in-breathing, 20 m3", source=source, expected=52.9, tol=0.05, unit="m3/h",
           ours=thermal_in(tank_volume=20.0, latitude_factor=6.5) * HOUR)
-
-
-def test_choked_air(check) -> None:
-    source = "isentropic flow of air, table for k = 1.4; from memory"
-    check("critical pressure ratio", source=source, expected=0.5283, ours=critical_ratio(), tol=0.00005)
-    check("choked flow sqrt(T0) / (A p0)", source=source, expected=0.0404, tol=0.00005, unit="kg sqrt(K)/(s N)",
-          ours=choked_mass_flow(area=1.0, pressure=1.0, temperature=1.0))
-    example = "Moran and Shapiro, Engineering Thermodynamics, ch. 9, converging nozzle of 0.001 m2, 1 MPa, 360 K"
-    check("choked flow of air", source=example, expected=2.13, tol=0.005, unit="kg/s",
-          ours=choked_mass_flow(area=0.001, pressure=1e6, temperature=360.0))
+    check("thermal in-breathing, 20 m3, below 25 C", source=source.replace("C 6.5", "C 4"), expected=32.6, tol=0.05,
+          ours=thermal_in(tank_volume=20.0, latitude_factor=4.0) * HOUR, unit="m3/h")
 
 
 def test_vent_formulas_are_one() -> None:
     flow = np.array([0.01, 0.03, 0.06])
     area = vent_area(air_flow=flow, pressure_difference=1500.0)
-    assert vent_flow(area=area, pressure_difference=1500.0) == pytest.approx(flow, rel=1e-13)
     assert vacuum(air_flow=flow, area=area) == pytest.approx(1500.0, rel=1e-13)
+    assert orifice_difference(air_flow=flow, works=0.62 * area, air_density=1.2) == pytest.approx(1500.0, rel=1e-13)
 
 
 def test_incompressible_air_overrates_by_6_percent_at_most() -> None:
     """Against isentropic flow from the open air into a tank at 10 kPa of vacuum."""
     density, ratio = 101325 / (287.05 * 293.15), 1 - 10e3 / 101325
     exact = math.sqrt(7 * 101325 * density * (ratio ** (2 / 1.4) - ratio ** (2.4 / 1.4)))
-    ours = density * vent_flow(area=1.0, pressure_difference=10e3, coefficient=1.0, air_density=density)
+    ours = density / vent_area(air_flow=1.0, pressure_difference=10e3, coefficient=1.0, air_density=density)
     assert 1.05 < ours / exact < 1.06
 
 
 @pytest.mark.parametrize(("call", "words"), [
     (lambda: vent_area(air_flow=0.06, pressure_difference=12e3), "larger vent"),
     (lambda: vacuum(air_flow=0.1, area=0.001), "too great to take air as incompressible"),
-    (lambda: vent_flow(area=-0.001, pressure_difference=500.0), "0.002 m2"),
-    (lambda: vent_flow(area=0.001, pressure_difference=500.0, coefficient=1.2), "0.62"),
-    (lambda: insulation_factor(film=4.0, thickness=-0.1, conductivity=0.04), "0.05 m"),
+    (lambda: vacuum(air_flow=0.06, area=-0.001), "0.002 m2"),
+    (lambda: vent_area(air_flow=0.06, pressure_difference=500.0, coefficient=1.2), "0.62"),
     (lambda: thermal_in(tank_volume=20.0, latitude_factor=6.5, insulation=0.0), "0.11"),
-    (lambda: critical_ratio(1.0), "1.4 for air"),
 ])
 def test_what_is_no_vent_is_refused(call, words: str) -> None:
     with pytest.raises(ValueError, match=words):
@@ -142,12 +121,6 @@ def test_load_for_a_heavy_pass(check) -> None:
     ours = distance_per_load(volume=120.0, depth=0.0015, width=8.0)
     check("way of 120 000 L at 1.5 L/m2, 8 m wide", source="public page on watering haul roads, worked example",
           expected=10, ours=ours / 1e3, tol=0.5, unit="km")
-
-
-def test_control_efficiency(check) -> None:
-    ours = control_efficiency(evaporation=0.3e-3 / HOUR, traffic=30 / HOUR, interval=HOUR, depth=0.0005)
-    check("control, 0.3 mm/h, 30 vehicles/h, 1 h, 0.5 L/m2", expected=85.6, ours=100 * ours, tol=0.05, unit="%",
-          source="C = 100 - 0.8 p d t / i, Cowherd, EPA-450/3-88-008; from memory, recomputed by hand")
 
 
 CANS = (47, 42, 45, 24, 13, 26, 33, 34, 27, 30, 40, 44, 32, 12, 12)

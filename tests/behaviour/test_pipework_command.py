@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -52,6 +53,7 @@ def test_every_duty_with_its_runs_its_pump_and_its_time(quarry_file: Path) -> No
         "The pump stands still.",
         "From full to empty:",
         "From empty to full:",
+        "Lays 0.25 to 0.26 L/m² on 13.8 m at 15 km/h.",
         "L/min",
     ):
         assert words in said(result.stdout), words
@@ -140,6 +142,23 @@ def test_in_the_units_of_the_order(tmp_path: Path) -> None:
     assert metric == us
 
 
+def test_the_permitted_load_is_told_where_the_axles_allow_less(tmp_path: Path) -> None:
+    text = QUARRY
+    for old, new in (("19000 kg", "15500 kg"), ("9500 kg", "7750 kg"), ("9500 kg", "7750 kg")):
+        text = text.replace(f'rating = {{ value = "{old}"', f'rating = {{ value = "{new}"', 1)
+    heavy, light = said(run(saved(tmp_path, text)).stdout), said(run(saved(tmp_path, QUARRY)).stdout)
+    assert re.search(r"With the 9 \d{3} L the axles allow: [\d.]+ min\.", heavy)
+    assert re.search(r"Fill no more than the 9 \d{3} L the axles allow: [\d.]+ min\.", heavy)
+    assert "the axles allow" not in light
+
+
+def test_water_that_pools_is_told_to_the_driver(tmp_path: Path) -> None:
+    at = DUTIES.index(SPRAY.name)
+    slow = said(run(saved(tmp_path, with_value(QUARRY, ("pipework", "duty", at, "road_speed"), "3 km/h"))).stdout)
+    assert "More than 1.00 L/m² at one pass may stand in pools: drive faster." in slow
+    assert "pools" not in said(run(saved(tmp_path, QUARRY)).stdout)
+
+
 def test_what_fails_is_said_and_gives_exit_code_1(tmp_path: Path) -> None:
     at = [one.name for one in WORK.duty].index(SPRAY.name)  # type: ignore[union-attr]
     path = saved(tmp_path, with_value(QUARRY, ("pipework", "duty", at, "wants"), "3000 L/min"))
@@ -158,8 +177,9 @@ def test_the_files_are_written_and_named(quarry_file: Path, tmp_path: Path) -> N
     assert book.read_bytes().startswith(b"PK")
     names = {path.name for path in folder.iterdir()}
     assert names == {
-        "lines.csv", "valves.csv", "pipe.csv", "fittings.csv", "plate.csv", "pump-test.csv", "spreading.csv",
-        "sender.csv",
+        "lines.csv", "valves.csv", "fittings.csv", "materials.csv", "pipe.csv", "stock.csv", "bends.csv", "flanges.csv",
+        "bolting.csv", "cutting.csv", "plate.csv", "emergency.csv", "jets.csv", "spreading.csv", "engine.csv",
+        "frost.csv", "pump-test.csv", "sender.csv",
     }  # fmt: skip
     assert {str(pdf), str(book), *(str(folder / name) for name in names)} == set(result.stdout.split("\n")) - {""}
     with (folder / "lines.csv").open(encoding="utf-8", newline="") as file:

@@ -14,15 +14,15 @@ from pathlib import Path
 
 import pytest
 
-from tunwright.build.edit import with_value
+from tunwright.build.edit import with_value, without
 from tunwright.build.pipework import Pipework
 from tunwright.build.reading import Document, read_text
 from tunwright.checks.assess import Assessment
 from tunwright.demos import demo_text
+from tunwright.sheets.pipework.all_lists import pipework_lists
 from tunwright.sheets.pipework.files import pipework_pdf, pipework_xlsx, write_csv
 from tunwright.sheets.pipework.flows import plumbed
 from tunwright.sheets.pipework.listing import Listing
-from tunwright.sheets.pipework.sheets import pipework_lists
 from tunwright.tables.read import SHOP_VARIABLE, shop_value
 
 QUARRY = demo_text("quarry-carrier")
@@ -82,6 +82,28 @@ def test_a_truck_that_sprays_nothing_has_no_sheet_for_the_road(tmp_path: Path) -
     assert ("Pump test" in words) == (work_of(text).pump is not None)
 
 
+def test_the_driver_reads_depth_engine_speed_and_the_width(tmp_path: Path) -> None:
+    pages = [" ".join(page.split()) for page in printed(QUARRY, tmp_path).split("\f")]
+    mine = [page for page in pages if "What is given stands bold" in page]
+    assert len(mine) == sum(one.kind == "spray" for one in work_of().duty)
+    for page in mine:
+        for said in ("a load lasts", "The engine speed that holds the water", "rpm for 0.30", "over 1", "% even",
+                     "most it can lay", "to the right of the middle of the truck", "all together"):  # fmt: skip
+            assert said in page, said
+    assert "the axles allow all of it" in " ".join(pages)
+
+
+def test_without_a_speed_or_an_engine_the_road_page_says_so(tmp_path: Path) -> None:
+    text, work = QUARRY, work_of()
+    at = next(i for i, one in enumerate(work.duty) if one.kind == "spray")
+    for key in ("road_speed", "engine"):
+        text = without(text, ("pipework", "duty", at, key))
+    text = text.replace('lift = "5 m"\n', 'lift = "5 m"\nrest = { loses = "0.1 bar", flow = "500 L/min" }\n')
+    plain = " ".join(printed(text, tmp_path).split())
+    assert "The water runs by gravity: no engine speed holds it" in plain
+    assert "No chart of the water across the width" in plain
+
+
 def test_the_schematic_is_the_first_page(tmp_path: Path) -> None:
     first, second, *_ = printed(QUARRY, tmp_path).split("\f")
     assert "Schematic" in first
@@ -99,7 +121,8 @@ def test_in_the_units_of_the_order(tmp_path: Path) -> None:
     words = printed(US, tmp_path)
     for unit in ("US gpm", "psi", "US gal/yd²", "mph", "lbf ft", "4 in"):
         assert unit in words, unit
-    assert not re.search(r"\d (bar|L/min|kW|km/h)\b|DN\d", words)
+    mine = re.sub(r"EN\s+1092-1\s+PN\s+16\s+DN\d+", "", words)  # what a flange is ordered by
+    assert not re.search(r"\d (bar|L/min|kW|km/h)\b|DN\d", mine)
     assert {0.07, 0.11, 0.22} <= {
         round(one.columns[5].number(row[5], "us"), 3)
         for one in [lists(US)["spreading"]]

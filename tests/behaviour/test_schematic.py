@@ -24,13 +24,13 @@ from tunwright.sheets.dxf import write_dxf
 from tunwright.sheets.geometry import flat_points
 from tunwright.sheets.layout import extents
 from tunwright.sheets.lettering import text_corners
-from tunwright.sheets.pipework import symbols, valve_symbols
 from tunwright.sheets.pipework.flows import half
-from tunwright.sheets.pipework.network import Network
-from tunwright.sheets.pipework.planned import planned
-from tunwright.sheets.pipework.schematic import SCALE, schematic, schematic_drawing
-from tunwright.sheets.pipework.spot import Spot
-from tunwright.sheets.pipework.standing import Standing
+from tunwright.sheets.pipework.schematic import symbols, valve_symbols
+from tunwright.sheets.pipework.schematic.drawing import SCALE, schematic, schematic_drawing
+from tunwright.sheets.pipework.schematic.network import Network
+from tunwright.sheets.pipework.schematic.planned import planned
+from tunwright.sheets.pipework.schematic.spot import Spot
+from tunwright.sheets.pipework.schematic.standing import Standing
 from tunwright.sheets.placing import crosses, four_wide
 from tunwright.sheets.svg import write_svg
 

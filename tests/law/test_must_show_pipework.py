@@ -130,3 +130,30 @@ def test_a_faster_engine_never_gives_less() -> None:
         flows.append(found.finding("duty-spray-the-road-behind").value)
     assert flows == sorted(flows)
     assert len(set(flows)) == len(flows)
+
+
+@pytest.mark.parametrize(
+    ("key", "change"),
+    [
+        ("duty-spray-the-road-behind", ('wants = "800 L/min"', 'wants = "950 L/min"')),
+        ("duty-time-spray-the-road-behind", ('within = "20 min"', 'within = "13 min"')),
+    ],
+)
+def test_too_little_flow_comes_with_the_engine_speed_that_would_do(key: str, change) -> None:
+    one = assessed(change).finding(key)
+    assert one.verdict == "fails"
+    rpm = int(re.search(r"engine at ([\d\u2009]+) rpm or more", one.remedy.words)[1].replace("\u2009", ""))
+    engine = 'engine = "1300 rpm"'
+    assert assessed(change, (engine, f'engine = "{rpm} rpm"')).finding(key).verdict in ("holds", "close")
+    assert assessed(change, (engine, f'engine = "{rpm - 10} rpm"')).finding(key).verdict == "fails"
+
+
+def test_a_pipe_too_narrow_comes_with_the_size_that_would_do() -> None:
+    key, size = "duty-spray-the-road-behind", 'to = "rear header"\nseries = "sch 40"\nsize = "{}"'
+    narrow = (size.format("DN80"), size.format("DN40"))
+    one = assessed(narrow).finding(key)
+    assert one.verdict == "fails"
+    told = re.search(r"make rear line, which loses most, (DN\d+)", one.remedy.words)[1]
+    assert assessed((size.format("DN80"), size.format(told))).finding(key).verdict in ("holds", "close")
+    below = {"DN50": "DN40", "DN65": "DN50", "DN80": "DN65"}[told]
+    assert assessed((size.format("DN80"), size.format(below))).finding(key).verdict == "fails"

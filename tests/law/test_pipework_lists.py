@@ -12,11 +12,13 @@ import pytest
 from tunwright.build.kind import System
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
+from tunwright.checks.pipework.across import wetted
 from tunwright.demos import demo_text
+from tunwright.sheets.pipework.all_lists import pipework_lists
 from tunwright.sheets.pipework.flows import plumbed
 from tunwright.sheets.pipework.listing import MEASURES, Listing
-from tunwright.sheets.pipework.sheets import pipework_lists
-from tunwright.sheets.pipework.spreading import spreading, wetted
+from tunwright.sheets.pipework.road.load import permitted
+from tunwright.sheets.pipework.road.spreading import spreading
 from tunwright.tables.pipes import pipe_size
 
 Check = Callable[..., None]
@@ -40,12 +42,12 @@ def total(listing: Listing, key: str) -> float:
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])
-def test_lengths_of_line_list_and_cut_list_are_the_builds(check: Check, system: System) -> None:
+def test_lengths_of_the_line_list_are_the_builds(check: Check, system: System) -> None:
     work, found = plumbed(quarry()).work, lists(system)
     length = sum(float(run.length) for run in work.run) + (float(work.overflow.length) if work.overflow else 0.0)
-    for key in ("lines", "pipe"):
-        what = f"length of pipe in the list of {key}, {system}"
-        check(what, source="sum over the build", expected=length, ours=total(found[key], "length"), tol=1e-9, unit="m")
+    ours = total(found["lines"], "length")
+    what = f"length of pipe in the line list, {system}"
+    check(what, source="sum over the build", expected=length, ours=ours, tol=1e-9, unit="m")
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])
@@ -61,13 +63,12 @@ def test_fittings_are_counted_neither_twice_nor_left_out(check: Check, system: S
     assert listed == count
     words = f"fittings, valves and devices, {system}"
     check(words, source="count over the build", expected=count.total(), ours=total(found["fittings"], "count"), tol=0)
-    for key in ("lines", "pipe"):
-        at = [one.key for one in found[key].columns].index("fittings")
-        parts = [part.split(" × ") for row in found[key].rows for part in str(row[at]).split(", ") if part]
-        summed: Counter[str] = Counter()
-        for number, name in parts:
-            summed[name] += int(number)
-        assert summed == Counter(names), key
+    at = [one.key for one in found["lines"].columns].index("fittings")
+    parts = [part.split(" × ") for row in found["lines"].rows for part in str(row[at]).split(", ") if part]
+    summed: Counter[str] = Counter()
+    for number, name in parts:
+        summed[name] += int(number)
+    assert summed == Counter(names)
 
 
 def test_water_in_the_pipes_is_that_of_cylinders(check: Check) -> None:
@@ -89,14 +90,15 @@ def test_every_valve_and_run_is_listed_once() -> None:
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_what_is_laid_on_the_road_is_what_leaves_the_tank(check: Check, system: System) -> None:
     """Depth times width times way is the load, at every line; depth times width times speed is the flow."""
-    loads = {one.duty.name: spreading(one) for one in quarry().pipes.worked}
+    loads = {one.duty.name: spreading(one, permitted(quarry())) for one in quarry().pipes.worked}
     worst = worst_flow = 0.0
     rows = lists(system)["spreading"].rows
-    for name, flow, width, _, speed, depth, area, way in rows:
+    for name, flow, width, _, speed, depth, area, way, least, most in rows:
         found = loads[str(name)]
         assert found is not None
-        worst = max(worst, abs(float(depth) * float(width) * float(way) / found[2] - 1))  # type: ignore[arg-type]
-        worst = max(worst, abs(float(area) * float(depth) / found[2] - 1))  # type: ignore[arg-type]
+        assert float(least) <= float(depth) <= float(most)  # type: ignore[arg-type]
+        worst = max(worst, abs(float(depth) * float(width) * float(way) / found.volume - 1))  # type: ignore[arg-type]
+        worst = max(worst, abs(float(area) * float(depth) / found.volume - 1))  # type: ignore[arg-type]
         laid = float(depth) * float(width) * float(speed)  # type: ignore[arg-type]
         worst_flow = max(worst_flow, abs(laid / float(flow) - 1))  # type: ignore[arg-type]
     assert len(rows) >= 9

@@ -108,17 +108,6 @@ def test_power_at_no_flow_is_the_limit(check) -> None:
     check("shaft power at next to no flow over that at none", source="1", expected=0, ours=worst, tol=1e-6)
 
 
-def test_speed_for_a_point(check) -> None:
-    worst = 0.0
-    for seed in range(CURVES):
-        curve, speed = random_curve(seed), 60.0 + 4 * seed
-        for share in (0.0, 0.03, 0.5, 0.97, 1.0):
-            flow = share * curve.runout(speed)
-            worst = max(worst, abs(curve.speed_for(flow, curve.head_at(flow, speed)) / speed - 1))
-    check("speed found for a point of the curve", source="round trip, 80 random curves", expected=0, ours=worst,
-          tol=1e-9)
-
-
 def test_two_points_are_a_parabola(check) -> None:
     curve, x = PumpCurve(np.array([0, 0.025]), np.array([72.0, 55.0]), 209.0), np.linspace(0, 0.025, 40)
     off = np.abs(curve.head_at(x) - (72 - 17 * (x / 0.025) ** 2)).max()

@@ -14,12 +14,12 @@ from tunwright.handbook.spreading import (
     application_depth,
     area_per_load,
     christiansen_uniformity,
-    control_efficiency,
     distance_per_load,
     distribution_uniformity,
     even_spacing,
     flow_for,
     pattern,
+    profile,
     speed_for,
     time_per_load,
 )
@@ -66,6 +66,22 @@ def test_strips_against_integration(check) -> None:
         whole = sum(quad(share, low, high)[0] for low, high in pairwise(pieces))
         worst = max(worst, abs(pattern(edges, bar)[0] * (edges[1] - edges[0]) - whole))
     check("water on a strip", source="scipy.integrate.quad of the pattern", expected=0, ours=worst, tol=1e-9)
+
+
+def test_the_line_across_is_the_pattern(check) -> None:
+    """The area under each half of each piece of the line is what falls on that strip."""
+    worst = loose = 0.0
+    for seed in range(BARS):
+        bar = random_bar(np.random.default_rng(seed))
+        places, water = profile(bar)
+        loose = max(loose, abs(np.trapezoid(water, places) - 1))
+        for i in range(0, len(places), 2):
+            (left, right), (first, last) = places[i : i + 2], water[i : i + 2]
+            middle, there = 0.5 * (left + right), 0.5 * (first + last)
+            halves = pattern([left, middle, right], bar)
+            worst = max(worst, abs(halves[0] - 0.5 * (first + there)), abs(halves[1] - 0.5 * (there + last)))
+    check("area under the line across", source="the water of all nozzles", expected=0, ours=loose, tol=1e-8)
+    check("mean of each half of a piece", source="the pattern on that strip", expected=0, ours=worst, tol=1e-7)
 
 
 @pytest.mark.parametrize("layers", [1, 2, 3])
@@ -141,15 +157,6 @@ def test_a_load_covers_what_its_depth_says() -> None:
     assert area_per_load(volume=volume, depth=depth) * depth == pytest.approx(volume, rel=1e-13)
 
 
-def test_what_is_not_held_grows_with_time_and_traffic() -> None:
-    given = {"evaporation": 1e-7, "traffic": 0.005, "interval": 1800.0, "depth": 0.0005}
-    lost = 1 - control_efficiency(**given)
-    for name in ("evaporation", "traffic", "interval"):
-        assert 1 - control_efficiency(**{**given, name: 2 * given[name]}) == pytest.approx(2 * lost, rel=1e-9)
-    assert 1 - control_efficiency(**{**given, "depth": 0.001}) == pytest.approx(lost / 2, rel=1e-9)
-    assert control_efficiency(**{**given, "traffic": 0.0}) == 1
-
-
 @pytest.mark.parametrize(("call", "words"), [
     (lambda: Nozzle(place=0.0, half_width=0.0), "3 m"),
     (lambda: Nozzle(place=0.0, half_width=1.0, shape="fan"), "'triangle'"),
@@ -164,8 +171,6 @@ def test_what_is_not_held_grows_with_time_and_traffic() -> None:
     (lambda: distribution_uniformity([]), "one or more"),
     (lambda: christiansen_uniformity([1.0, math.nan]), "not all 0"),
     (lambda: application_depth(flow=0.02, speed=[4.0, 0.0], width=6.0), "4 m/s"),
-    (lambda: control_efficiency(evaporation=1e-7, traffic=0.01, interval=-1.0, depth=0.001), "0 or more"),
-    (lambda: control_efficiency(evaporation=1e-6, traffic=0.1, interval=36e3, depth=0.0005), "dry before"),
 ])
 def test_what_cannot_be_sprayed_is_refused(call, words: str) -> None:
     with pytest.raises(ValueError, match=words):

@@ -118,14 +118,14 @@ def _beside(outline: Outline, path: Path, message: str, y: Quantity) -> Wrong:
 
 def across(tank: Tank, outline: Outline) -> Iterator[Wrong]:
     """Parts beside the section, and a tank beside the vehicle."""
-    checks = [
-        _part_within(outline, name, i, part)
-        for name in ("manhole", "sump", "long_baffle")
-        for i, part in enumerate(getattr(tank, name))
-    ]
+    checks = [_parts_within(tank, outline, name) for name in ("manhole", "sump", "long_baffle")]
     checks.append(_within(outline, ("dip_y",), "The level is dipped beside the section.", tank.dip_y))
     checks.append(_within(outline, ("y",), "The tank stands beside the vehicle.", tank.y))
     yield from as_far_as_known(*checks)
+
+
+def _parts_within(tank: Tank, outline: Outline, name: str) -> Iterator[Wrong]:
+    yield from as_far_as_known(*(_part_within(outline, name, i, part) for i, part in enumerate(getattr(tank, name))))
 
 
 def _part_within(outline: Outline, name: str, i: int, part: Manhole | Sump | LongBaffle) -> Iterator[Wrong]:

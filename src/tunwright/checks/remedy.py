@@ -76,7 +76,7 @@ class Remedies:
             if self._verdicts(trial).get(finding.key) in ("holds", "close"):
                 frame = not finding.key.startswith("hoist-")
                 return self._told(finding, trial, self._verdicts(trial, frame=frame))
-        return None
+        return finding.remedy
 
     def _stronger_frame(self, finding: Finding) -> Remedy | None:
         """The lightest reinforcement with which all stresses of the frame hold."""

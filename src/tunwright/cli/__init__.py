@@ -220,6 +220,48 @@ pipework.epilog = CODES
 
 
 @program.command()
+@click.argument("runs", type=click.Path(path_type=Path))
+@click.option("--k", default=None, help='K-factor the display is set to: "120 pulses/L".')
+@click.option("--pdf", type=click.Path(path_type=Path), default=None, help="Write the sheet to sign as PDF.")
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON (always metric).")
+@click.pass_context
+def calibrate(ctx: click.Context, runs: Path, k: str | None, pdf: Path | None, as_json: bool) -> None:
+    """Calibrate a flow meter: K-factor and deviations from RUNS, a CSV file of logged runs."""
+    from tunwright.cli.calibrate import report
+
+    ctx.exit(report(runs, k=k, pdf=pdf, as_json=as_json))
+
+
+calibrate.epilog = CODES
+
+
+@program.command()
+@click.argument("log", type=click.Path(path_type=Path))
+@click.argument("build", type=click.Path(path_type=Path), required=False)
+@click.option("--k", default=None, help='K-factor of a meter whose pulses were logged: "120 pulses/L".')
+@click.option("--pdf", type=click.Path(path_type=Path), default=None, help="Write the sheet to sign as PDF.")
+@click.option("--csv", "folder", type=click.Path(path_type=Path), default=None, help="Folder for the tables as CSV.")
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON (always metric).")
+@click.pass_context
+def deliveries(
+    ctx: click.Context,
+    log: Path,
+    build: Path | None,
+    k: str | None,
+    pdf: Path | None,
+    folder: Path | None,
+    as_json: bool,
+) -> None:
+    """Read the LOG of a pump control: litres by time and by place, gaps, and what the tank lost besides."""
+    from tunwright.cli.deliveries import report
+
+    ctx.exit(report(log, build, k=k, pdf=pdf, folder=folder, as_json=as_json))
+
+
+deliveries.epilog = CODES
+
+
+@program.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--layout", type=click.Choice(["4x2", "6x4", "8x4"]), default="6x4", help="Axle layout of the chassis.")
 @click.option("--units", type=click.Choice(["metric", "us"]), default="metric", help="Units the file is written in.")

@@ -33,6 +33,7 @@ from tunwright.sheets.pipework.flows import (
 )
 from tunwright.sheets.pipework.listing import said
 from tunwright.sheets.pipework.lists import size_name
+from tunwright.sheets.pipework.road.load import permitted
 from tunwright.truck.pipework.duties import PumpPoint
 
 _RUNS = (("run", "left"), ("pipe", "left"), ("flow", "right"), ("velocity", "right"), ("pressure behind", "right"))
@@ -99,7 +100,7 @@ def _print_duty(out: Console, assessment: Assessment, one: Worked, findings: Seq
             out.print(_runs(assessment, one))
         point = half(one).pump
         out.print("The pump stands still." if point is None else _pump(assessment, one, point))
-    for sentence in expected(one, plumbed(assessment), system):
+    for sentence in expected(one, plumbed(assessment), system, permitted(assessment)):
         out.print(sentence, style=None if one.over is not None else STYLES["fails"])
     _print_findings(out, assessment, findings)
 

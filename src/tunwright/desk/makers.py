@@ -24,7 +24,7 @@ from tunwright.sheets.dxf import write_dxf
 from tunwright.sheets.frame.files import DRAWINGS, frame_pdf, mounting_pdf
 from tunwright.sheets.output import VIEWS, lifting_view, view_drawing
 from tunwright.sheets.pipework.files import pipework_pdf, pipework_xlsx
-from tunwright.sheets.pipework.schematic import schematic_drawing
+from tunwright.sheets.pipework.schematic.drawing import schematic_drawing
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement
 

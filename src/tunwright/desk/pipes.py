@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
+from tunwright.build.kind import System
 from tunwright.build.pipework import Duty, Pipework, Throttled
 from tunwright.build.units import Quantity
 from tunwright.checks.assess import Assessment
+from tunwright.checks.pipework.laid import laid
 from tunwright.checks.pipework.worked import Worked
 from tunwright.desk.live import assessed
 from tunwright.sheets import words
 from tunwright.sheets.pipework.listing import said
-from tunwright.sheets.pipework.schematic import schematic_drawing
+from tunwright.sheets.pipework.schematic.drawing import schematic_drawing
 from tunwright.sheets.svg import write_svg
+from tunwright.truck.pipework.duties import DutyState
+from tunwright.truck.pipework.jets import is_jet, jet_in
 from tunwright.truck.pipework.plumbing import ONE_WAY
 
 RPM = math.pi / 30.0
@@ -94,15 +98,16 @@ def _said(worked: Worked, shown: Assessment) -> list[list[str]]:
     """What flows, in rows of words and figures; or why nothing does."""
     if not worked.states:
         return [["Nothing flows", worked.trouble]]
-    state = worked.states[0]
+    state, system = worked.states[0], shown.build.order.units
 
     def flow(value: float) -> str:
         return words.figure(60_000.0 * value, "L/min", shown)
 
     def head(value: float) -> str:
-        return said(value, "head", shown.build.order.units)
+        return said(value, "head", system)
 
     rows = [[name, flow(value)] for name, value in state.to_sprays.items()]
+    rows += [*_jets(state, system), *_road(worked, system)]
     if abs(state.from_tank) > 1e-6:
         rows.append(["out of the tank" if state.from_tank > 0.0 else "into the tank", flow(abs(state.from_tank))])
     point = state.pump
@@ -116,3 +121,20 @@ def _said(worked: Worked, shown: Assessment) -> list[list[str]]:
         if not point.within:
             rows.append(["the pump", "runs past the end of its curve"])
     return rows or [["Nothing flows", "look at the valves and at the heights"]]
+
+
+def _jets(state: DutyState, system: System) -> Iterator[list[str]]:
+    """How hard each jet pushes and how far it reaches."""
+    for spray in state.plumbing.work.spray:
+        jet = jet_in(state, spray) if is_jet(spray) else None
+        if jet is not None:
+            push, reach = said(jet.reaction, "force", system), said(jet.reach, "head", system)
+            yield [f"{spray.name} pushes", f"{push}, reaches {reach}"]
+
+
+def _road(worked: Worked, system: System) -> Iterator[list[str]]:
+    """What is laid on the road at the duty's speed."""
+    found = laid(worked)
+    if found is not None:
+        speed = said(found.speed, "road", system)
+        yield ["on the road", f"{said(found.least, 'depth', system)} at {speed}"]

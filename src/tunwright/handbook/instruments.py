@@ -134,6 +134,30 @@ def deviations(*, counts: ArrayLike, volumes: ArrayLike, k_factor: float) -> Flo
     return relative
 
 
+def studentised(*, counts: ArrayLike, volumes: ArrayLike) -> Floats:
+    """How far each run lies from the line through the origin of all the others, in their standard deviations, (runs,).
+
+    t = r / (s' sqrt(1 - h)) with r = N - K V, h = V^2 / sum(V^2), s'^2 = (sum(r^2) - r^2 / (1 - h)) / (runs - 2); where
+    chance alone is at work it follows Student's distribution with runs - 2 degrees of freedom. A run that is judged by
+    a deviation it has widened itself would look better than it is: of ten runs none could be 3 deviations off.
+
+    counts: pulses of each run N, (runs,), three or more [-], above 0
+    volumes: measured of each run V, (runs,) [m3], above 0
+
+    Source: externally studentised residuals, D. A. Belsley, E. Kuh and R. E. Welsch, Regression Diagnostics, 1980
+    (from memory); held against fits without each run.
+    """
+    pulses, measured = _runs(counts, volumes)
+    if len(pulses) < 3:
+        raise ValueError(f"Runs are compared with the others; {len(pulses)} were given. Make three or more.")
+    residual = pulses - calibrated_k(counts=pulses, volumes=measured).k_factor * measured
+    free = 1.0 - measured**2 / (measured @ measured)
+    others = (residual @ residual - residual**2 / free) / (len(pulses) - 2)
+    rounding = (1e-12 * pulses.max()) ** 2  # runs that agree in all digits
+    far: Floats = residual / np.sqrt(np.maximum(others, rounding) * free)
+    return far
+
+
 def _runs(counts: ArrayLike, volumes: ArrayLike) -> tuple[Floats, Floats]:
     pulses, measured = np.atleast_1d(counts).astype(float), np.atleast_1d(volumes).astype(float)
     if pulses.shape != measured.shape or pulses.ndim != 1 or not len(pulses):

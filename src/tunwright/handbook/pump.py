@@ -29,8 +29,6 @@ Floats = NDArray[np.float64]
 Number = TypeVar("Number", float, Floats)
 """A number, or an array of them: what goes in comes out."""
 
-_HALVINGS = 80
-
 
 @dataclass(frozen=True, eq=False)
 class PumpCurve:
@@ -210,31 +208,6 @@ class PumpCurve:
         """
         x, slack = flow / self._ratio(speed), 1e-12 * self._head.knots[-1]
         return self._head.knots[0] - slack <= x <= self._head.knots[-1] + slack
-
-    def speed_for(self, flow: float, head: float) -> float:
-        """The one speed at which the pump adds a head at a flow [rad/s].
-
-        At the curve's speed that is the flow where H0(x)/x^2 = H/Q^2, by halving. Raises ValueError where that lies
-        behind the last point.
-
-        flow: through the pump [m3/s], 0 or more
-        head: to be added [m], above 0
-        """
-        positive(head=(head, "55 m"))
-        if not 0.0 <= flow < math.inf:
-            raise ValueError(f"The flow must be a number of 0 or more; {flow:g} m3/s was given, for example 0.02 m3/s.")
-        low, high = 0.0, self._head.knots[-1]
-        least = self.head[-1] * (flow / high) ** 2
-        if head < least * (1.0 - 1e-12):
-            raise ValueError(f"At {flow:g} m3/s the pump adds {least:.4g} m or more as long as its curve tells of that "
-                             f"flow; {head:g} m was given. Let it throttle, or take a pump for more flow.")
-        if flow == 0.0:
-            return self.speed * math.sqrt(head / self._head.at(0.0))
-        for _ in range(_HALVINGS):
-            middle = 0.5 * (low + high)
-            above = self._head.at(middle) * flow**2 > head * middle**2
-            low, high = (middle, high) if above else (low, middle)
-        return self.speed * flow / high
 
 
 def _each(one: Callable[[float], float], flow: Floats) -> Floats:

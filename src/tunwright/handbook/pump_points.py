@@ -14,7 +14,7 @@ def row(name: str, given: Floats, count: int) -> Floats:
     """A row of numbers of a curve, kept from being changed.
 
     name: what they are
-    given: the numbers
+    given: the numbers, (n,), in the unit of what they are [SI]
     count: how many there are to be
     """
     row = np.atleast_1d(np.array(given, dtype=float))

@@ -1,4 +1,4 @@
-"""Water on the ground: depth behind a truck, how far a load lasts, how even the nozzles lay it, how it holds the dust.
+"""Water on the ground: depth behind a truck, how far a load lasts, how even the nozzles lay it.
 
 A depth of 1 mm is 1 L/m2. The pattern of a nozzle is its water across the width while the truck drives on.
 """
@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 from tunwright.handbook.positive import positive
 
 Floats = NDArray[np.float64]
+_SAME = 9  # decimals of a metre by which two places are one
 
 SHAPES = MappingProxyType({
     "triangle": ((-1.0, 0.0), (0.0, 1.0), (1.0, 0.0)),
@@ -58,6 +59,16 @@ class Nozzle:
             raise ValueError("A pattern has two or more points, each a place and the water there; for example "
                              "((-1, 0), (0, 1), (1, 0)).")
         return points
+
+    def water_at(self, places: Floats) -> Floats:
+        """Part of the nozzle's water on each metre of width at each place [1/m]; none outside its pattern.
+
+        places: across the width [m]
+        """
+        across, water = self.points.T
+        at = np.interp((places - self.place) / self.half_width, across, water, left=0.0, right=0.0)
+        part: Floats = at / (np.trapezoid(water, across) * self.half_width)
+        return part
 
     def part_before(self, places: Floats) -> Floats:
         """Part of the nozzle's water that falls to the left of each place [-].
@@ -152,6 +163,28 @@ def pattern(edges: ArrayLike, nozzles: Sequence[Nozzle]) -> Floats:
     return part
 
 
+def profile(nozzles: Sequence[Nozzle]) -> tuple[Floats, Floats]:
+    """Water across the width as a line: places [m], and part of all water on each metre there [1/m]; straight between.
+
+    A place comes twice where one piece ends and the next begins, so that a pattern may begin at once.
+
+    nozzles: one or more
+
+    Source: derived: between the points of all patterns their sum is straight.
+    """
+    points = np.concatenate([nozzle.place + nozzle.half_width * nozzle.points[:, 0] for nozzle in nozzles])
+    breaks = np.unique(np.round(points, _SAME))
+    low, high = breaks[:-1], breaks[1:]
+
+    def part(places: Floats) -> Floats:
+        water: Floats = np.sum([nozzle.flow * nozzle.water_at(places) for nozzle in nozzles], axis=0)
+        return water / sum(nozzle.flow for nozzle in nozzles)
+
+    first, second = part(low + (high - low) / 3), part(high - (high - low) / 3)
+    ends = np.column_stack([2 * first - second, 2 * second - first])
+    return np.column_stack([low, high]).ravel(), ends.ravel()
+
+
 def even_spacing(half_width: float, *, layers: int = 1) -> float:
     """Spacing at which triangular patterns add up to an even depth between the outer nozzles [m], half-width / layers.
 
@@ -188,31 +221,6 @@ def distribution_uniformity(depths: ArrayLike) -> float:
     """
     caught = np.sort(_caught(depths))
     return float(caught[: max(round(len(caught) / 4), 1)].mean() / caught.mean())
-
-
-def control_efficiency(*, evaporation: ArrayLike, traffic: ArrayLike, interval: ArrayLike, depth: ArrayLike) -> Floats:
-    """Part of a road's dust that watering holds down [-], mean over the interval, C = 1 - 28.8 s p d t / i.
-
-    In the units of the source C = 100 - 0.8 p d t / i, with mm/h, vehicles/h, h and L/m2.
-
-    evaporation: potential evaporation by day p [m/s], 0 or more; 0.3 mm/h is 8.3e-8
-    traffic: vehicles d [1/s], 0 or more
-    interval: between waterings t [s], 0 or more
-    depth: laid each time i [m], above 0
-    ValueError: also when nothing is left of the effect, C below 0
-
-    Source: Cowherd and others, EPA-450/3-88-008, 1988, named in AP-42 13.2.2; from memory.
-    """
-    positive(depth=(np.min(depth), "0.0005 m"))
-    given = [np.asarray(one, dtype=float) for one in (evaporation, traffic, interval)]
-    if not all(one.min() >= 0 for one in given):
-        raise ValueError("Evaporation, traffic and interval are 0 or more; "
-                         f"{', '.join(f'{one.min():g}' for one in given)} was given, for example 8.3e-8, 0.0083, 3600.")
-    held: Floats = 1 - 28.8 * given[0] * given[1] * given[2] / np.asarray(depth)
-    if held.min() < 0:
-        raise ValueError(f"The road is dry before the next watering (the formula gives {held.min():.2f}): water more "
-                         "often or deeper, for example every 3600 s with 0.0005 m.")
-    return held
 
 
 def _ratio(over: tuple[str, ArrayLike, str], *under: tuple[str, ArrayLike, str]) -> Floats:

@@ -1,11 +1,9 @@
-"""Air through the vent of a tank: its size, the vacuum it leaves, breathing with the weather, and the choked limit.
+"""Air through the vent of a tank: its size, the pressure difference it leaves, and breathing with the weather.
 
 A tank of water breathes out what is filled and in what is emptied; sun and rain add the thermal part.
 """
 
 from __future__ import annotations
-
-import math
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -32,26 +30,13 @@ def vent_area(
 
     Source: flow through an orifice as in API 2000, 7th ed. and ISO 28300, annexes (read in copies).
     """
-    positive(air_flow=(np.min(air_flow), "0.063 m3/s"))
-    area: Floats = np.asarray(air_flow, dtype=float) / _speed(pressure_difference, coefficient, air_density)
+    positive(air_flow=(np.min(air_flow), "0.063 m3/s"),
+             pressure_difference=(np.min(pressure_difference), "2000 Pa"), air_density=(air_density, "1.2 kg/m3"))
+    _share(coefficient)
+    _incompressible(pressure_difference)
+    speed = coefficient * np.sqrt(2 * np.asarray(pressure_difference, dtype=float) / air_density)
+    area: Floats = np.asarray(air_flow, dtype=float) / speed
     return area
-
-
-def vent_flow(
-    *, area: ArrayLike, pressure_difference: ArrayLike, coefficient: float = 0.62, air_density: float = 1.2
-) -> Floats:
-    """Air through a vent [m3/s], Q = Cd A sqrt(2 dp / rho), at the density of the air before it.
-
-    area: open area of the vent [m2], above 0
-    pressure_difference: between tank and open air [Pa], above 0 to 10 kPa
-    coefficient: discharge coefficient [-], above 0 to 1
-    air_density: of the air before the vent [kg/m3], above 0
-
-    Source: as vent_area.
-    """
-    positive(area=(np.min(area), "0.002 m2"))
-    flow: Floats = np.asarray(area, dtype=float) * _speed(pressure_difference, coefficient, air_density)
-    return flow
 
 
 def vacuum(*, air_flow: ArrayLike, area: ArrayLike, coefficient: float = 0.62, air_density: float = 1.2) -> Floats:
@@ -68,18 +53,26 @@ def vacuum(*, air_flow: ArrayLike, area: ArrayLike, coefficient: float = 0.62, a
     positive(air_flow=(np.min(air_flow), "0.063 m3/s"), area=(np.min(area), "0.002 m2"),
              air_density=(air_density, "1.2 kg/m3"))
     _share(coefficient)
-    difference: Floats = air_density / 2 * (np.asarray(air_flow) / (coefficient * np.asarray(area, dtype=float))) ** 2
+    works = coefficient * np.asarray(area, dtype=float)
+    difference = orifice_difference(air_flow=air_flow, works=works, air_density=air_density)
     _incompressible(difference)
     return difference
 
 
-def _speed(pressure_difference: ArrayLike, coefficient: float, air_density: float) -> Floats:
-    """Flow for each square metre of vent [m/s]."""
-    positive(pressure_difference=(np.min(pressure_difference), "2000 Pa"), air_density=(air_density, "1.2 kg/m3"))
-    _share(coefficient)
-    _incompressible(pressure_difference)
-    speed: Floats = coefficient * np.sqrt(2 * np.asarray(pressure_difference, dtype=float) / air_density)
-    return speed
+def orifice_difference(*, air_flow: ArrayLike, works: ArrayLike, air_density: ArrayLike) -> Floats:
+    """Pressure difference of air through openings side by side [Pa], dp = rho / 2 (Q / sum Cd A)^2.
+
+    Air is taken as incompressible. Above 10 kPa the true difference is greater still: such a number only says "far too
+    much".
+
+    air_flow: air through all of them [m3/s], 0 or more
+    works: sum of discharge coefficient times area [m2], above 0
+    air_density: of the air before them [kg/m3], above 0
+
+    Source: as vent_area.
+    """
+    difference: Floats = np.asarray(air_density, dtype=float) / 2 * (np.asarray(air_flow) / np.asarray(works)) ** 2
+    return difference
 
 
 def _share(coefficient: float) -> None:
@@ -92,21 +85,6 @@ def _incompressible(pressure_difference: ArrayLike) -> None:
     if (greatest := np.max(pressure_difference)) > GREATEST_DIFFERENCE * (1 + 1e-12):
         raise ValueError(f"A pressure difference of {greatest:g} Pa is too great to take air as incompressible: at "
                          f"most {GREATEST_DIFFERENCE:g} Pa, for example 2000 Pa. Use a larger vent.")
-
-
-def insulation_factor(*, film: float, thickness: float, conductivity: float) -> float:
-    """Reduction of thermal breathing by insulation all round [-], Ri = 1 / (1 + h l / lambda).
-
-    film: heat transfer coefficient inside the tank h [W/(m2 K)], above 0; 4 is usual
-    thickness: of the insulation l [m], 0 or more
-    conductivity: of the insulation lambda [W/(m K)], above 0
-
-    Source: API 2000, 7th ed. = ISO 28300 (read in copies).
-    """
-    positive(film=(film, "4 W/(m2 K)"), conductivity=(conductivity, "0.04 W/(m K)"))
-    if not 0 <= thickness < math.inf:
-        raise ValueError(f"The thickness of the insulation is 0 or more; {thickness:g} was given, for example 0.05 m.")
-    return 1 / (1 + film * thickness / conductivity)
 
 
 def thermal_out(*, tank_volume: ArrayLike, latitude_factor: float, insulation: float = 1.0) -> Floats:
@@ -145,38 +123,3 @@ def _thermal(tank_volume: ArrayLike, power: float, latitude_factor: float, insul
                          "for example 0.11.")
     breath: Floats = latitude_factor * np.asarray(tank_volume, dtype=float) ** power * insulation / _HOUR
     return breath
-
-
-def critical_ratio(heat_ratio: float = 1.4) -> float:
-    """Pressure behind over pressure before, below which the flow is choked [-], (2 / (k + 1))^(k / (k - 1)).
-
-    heat_ratio: ratio of the specific heats k [-], above 1 to 1.67; 1.4 for air
-
-    Source: isentropic flow of an ideal gas.
-    """
-    if not 1 < heat_ratio <= 1.67:
-        raise ValueError(f"The ratio of the specific heats is above 1 and at most 1.67; {heat_ratio:g} was given, "
-                         "for example 1.4 for air.")
-    return float((2 / (heat_ratio + 1)) ** (heat_ratio / (heat_ratio - 1)))
-
-
-def choked_mass_flow(
-    *, area: ArrayLike, pressure: ArrayLike, temperature: ArrayLike, coefficient: float = 1.0
-) -> Floats:
-    """Greatest mass flow of air through an opening [kg/s], m = Cd A p0 sqrt(k / (R T0)) (2/(k+1))^((k+1)/(2(k-1))).
-
-    It holds where the pressure behind is at most critical_ratio times the pressure before; k = 1.4, R = 287.05.
-
-    area: narrowest area A [m2], above 0
-    pressure: absolute pressure of the air before the opening p0 [Pa], above 0
-    temperature: of the air before the opening T0 [K], above 0
-    coefficient: discharge coefficient [-], above 0 to 1
-
-    Source: isentropic flow of an ideal gas.
-    """
-    positive(area=(np.min(area), "0.0001 m2"), pressure=(np.min(pressure), "800e3 Pa"),
-             temperature=(np.min(temperature), "293 K"))
-    _share(coefficient)
-    per_area = math.sqrt(1.4 / 287.05) * (2 / 2.4) ** 3
-    flow: Floats = coefficient * per_area * np.asarray(area) * np.asarray(pressure) / np.sqrt(temperature)
-    return flow

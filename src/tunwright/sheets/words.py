@@ -57,6 +57,7 @@ _SHOWN = {
     "kW": ("power", 1e3),
     "L/min": ("flow", 1e-3 / 60.0),
     "bar": ("pressure", 1e5),
+    "L/m²": ("laid", 1e-3),
 }
 
 

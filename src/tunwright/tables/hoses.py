@@ -43,13 +43,17 @@ class HoseCoefficient:
 class FireHose:
     """Fire hose of one size.
 
-    name: for example "1 3/4 in"
+    name: for example "45 mm"
+    nps: the same size in inches, for example "1 3/4 in"
     inside: nominal inside diameter [m]
+    wall: under pressure [m]
     coefficients: of all sources; the first is used
     """
 
     name: str
+    nps: str
     inside: float
+    wall: float
     coefficients: tuple[HoseCoefficient, ...]
 
     @property
@@ -57,34 +61,14 @@ class FireHose:
         """Loss of pressure a metre over the flow squared R, of the first source [Pa s2/m7]."""
         return self.coefficients[0].resistance
 
-    def pressure_loss(self, *, flow: float, length: float) -> float:
-        """Loss of pressure R q |q| L [Pa], with the sign of the flow.
-
-        flow: [m3/s]
-        length: of the hose [m], 0 or more
-        """
-        return self.resistance * flow * abs(flow) * length
-
 
 @lru_cache(maxsize=1)
 def fire_hoses() -> Mapping[str, FireHose]:
-    """All sizes by name, smallest first."""
+    """All sizes by their name in inches, smallest first."""
     table = tomllib.loads(files("tunwright.tables").joinpath("hoses.toml").read_text("utf-8"))
-    return MappingProxyType({name: _hose(name, row) for name, row in table["hose"].items()})
+    return MappingProxyType({nps: _hose(nps, row) for nps, row in table["hose"].items()})
 
 
-def _hose(name: str, row: Mapping[str, Any]) -> FireHose:
+def _hose(nps: str, row: Mapping[str, Any]) -> FireHose:
     coefficients = tuple(HoseCoefficient(float(value), source, mark) for value, source, mark in row["coefficient"])
-    return FireHose(name, row["inside_in"] * _INCH, coefficients)
-
-
-def fire_hose(name: str) -> FireHose:
-    """Fire hose of one size.
-
-    name: for example "2 1/2 in"
-    ValueError: there is no such size; the message names all
-    """
-    plain = " ".join(name.lower().replace('"', " in").replace("-", " ").split())
-    if plain not in fire_hoses():
-        raise ValueError(f"There is no fire hose '{name}'; known are {', '.join(fire_hoses())}.")
-    return fire_hoses()[plain]
+    return FireHose(row["name"], nps, row["inside_in"] * _INCH, row["wall_mm"] / 1000, coefficients)

@@ -13,6 +13,11 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
+from tunwright.tables.hoses import FireHose, fire_hoses
+
+FIRE_HOSE = "fire hose"
+"""The series whose friction goes by a coefficient, see `hoses`, and not by roughness."""
+
 _INCH = 25.4
 
 
@@ -28,6 +33,8 @@ class PipeSize:
     inside: inside diameter [m]
     material: whose roughness is taken
     roughness: [m]
+    resistance: loss of pressure a metre over the flow squared [Pa s2/m7] where friction goes by that, as in fire hose;
+        None where it goes by roughness
     """
 
     series: str
@@ -38,6 +45,7 @@ class PipeSize:
     inside: float
     material: str
     roughness: float
+    resistance: float | None = None
 
     @property
     def soft(self) -> bool:
@@ -102,7 +110,35 @@ def _roughness(key: str, row: Mapping[str, Any]) -> Roughness:
 @lru_cache(maxsize=1)
 def pipe_series() -> Mapping[str, PipeSeries]:
     """All series by key."""
-    return MappingProxyType({key: _series(key, row) for key, row in _table()["series"].items()})
+    rows = {key: _series(key, row) for key, row in _table()["series"].items()}
+    return MappingProxyType(rows | {FIRE_HOSE: _fire_hose()})
+
+
+def _fire_hose() -> PipeSeries:
+    """Fire hose; the table of hoses says where each coefficient comes from."""
+    material = "rubber hose"
+    return PipeSeries(
+        key=FIRE_HOSE,
+        standard="fire hose, named by its inside diameter; friction by a coefficient",
+        material=material,
+        sizes=tuple(_hose_size(one, material) for one in fire_hoses().values()),
+        source="coefficients: table of hoses; walls: common practice, no source",
+        mark="common practice",
+    )
+
+
+def _hose_size(one: FireHose, material: str) -> PipeSize:
+    return PipeSize(
+        series=FIRE_HOSE,
+        name=one.name,
+        nps=one.nps,
+        outside=one.inside + 2 * one.wall,
+        wall=one.wall,
+        inside=one.inside,
+        material=material,
+        roughness=roughnesses()[material].value,
+        resistance=one.resistance,
+    )
 
 
 def _series(key: str, row: Mapping[str, Any]) -> PipeSeries:

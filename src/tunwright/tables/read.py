@@ -42,6 +42,10 @@ __all__ = [
 ]
 
 SHOP_VARIABLE = "TUNWRIGHT_SHOP"
+_HASHED = (
+    *("materials", "gauges", "shop", "bolts", "reinforcements"),
+    *("pipes", "fittings", "hoses", "flanges", "elbows", "disinfection"),
+)
 _INCH = 0.0254
 
 
@@ -166,8 +170,7 @@ def tables_hash() -> str:
     RuleFileError: the shop's folder of rule files cannot be used
     ShopFileError: the shop's file of own values cannot be used
     """
-    names = ("materials", "gauges", "shop", "bolts", "reinforcements", "pipes", "fittings", "hoses", "disinfection")
-    pieces = {f"{name}.toml": _text(f"{name}.toml") for name in names}
+    pieces = {f"{name}.toml": _text(f"{name}.toml") for name in _HASHED}
     pieces |= {f"rules/{name}": content for name, content in packaged_rules().items()}
     pieces |= {f"own/{name}": content for name, content in own_rules().items()}
     pieces["own shop values"] = _own_shop_text() or ""

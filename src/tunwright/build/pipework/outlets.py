@@ -31,7 +31,7 @@ class Spray(Wetted):
     )
     bore: Size | None = key("bore of the nozzle of a jet, a monitor's or a reel's", None, example='"25 mm"')
     angle: Angle | None = key("angle of a jet over the horizontal", None, example='"30°"')
-    reaches: Length | None = key("distance a jet is wanted to reach", None, example='"30 m"')
+    reaches: Run | None = key("distance a jet is wanted to reach", None, example='"30 m"')
     held: Literal["mount", "one person", "two persons"] | None = key(
         "what holds a jet; the mount of a monitor, one person at a hose reel where left out",
         None,

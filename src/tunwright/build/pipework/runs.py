@@ -82,7 +82,9 @@ class Valve(Wetted):
         "swing check",
         "lift check",
         "foot valve with strainer",
-    ] = key("what it is; a check or a foot valve opens by itself and one way only", example='"butterfly valve"')
+        "backflow preventer",
+    ] = key("what it is; a check valve, a foot valve and a tested backflow preventer open by themselves, one way only",
+        example='"butterfly valve"',)
     purpose: Name | None = key("what it is for, in words", None, example='"tank shut-off"')
     normal: Literal["open", "shut"] = key("how it stands on the road", "shut", example='"open"')
     works: Literal["hand", "air", "electric", "itself"] = key("what works it", "hand", example='"air"')

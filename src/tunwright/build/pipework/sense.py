@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 At = tuple[str | int, ...]
 
+_SAME_HEIGHT = 0.05  # how far the end of a way may stand off the height of its point [m]
+
 
 def names(work: Pipework) -> Iterator[Wrong]:
     """One name for two things of a kind."""
@@ -80,6 +82,22 @@ def leads(work: Pipework) -> Iterator[Wrong]:
             yield from _known((table, i, "on"), one.on, runs, "run")
     for i, one in enumerate(work.spray):
         yield from _known(("spray", i, "on"), one.on, points, "point")
+
+
+def ways(work: Pipework) -> Iterator[Wrong]:
+    """Ways that do not begin and end at the heights of the points of their runs.
+
+    An outlet of the tank without a height, and open water, whose pipe dips below its surface, are left out.
+    """
+    heights = {one.name: one.height for one in work.point if one.height is not None and not one.open_water}
+    for i, one in enumerate(work.run):
+        if len(one.corner) > 1:
+            for j, name, first in ((0, one.start, "begins"), (len(one.corner) - 1, one.end, "ends")):
+                given, wanted = one.corner[j].height, heights.get(name)
+                if wanted is not None and abs(float(given) - float(wanted)) > _SAME_HEIGHT:
+                    message = f"The way {first} at another height than the point {quoted(name)}."
+                    allowed = f"about {wanted.text}; corners go from the first point of the run to its last"
+                    yield Wrong(("run", i, "corner", j, "height"), message, given.text, allowed, quoted(wanted.text))
 
 
 def duties(work: Pipework) -> Iterator[Wrong]:

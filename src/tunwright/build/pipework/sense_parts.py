@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tunwright.build.base import Wrong, as_far_as_known
 from tunwright.build.problems import nearest
 from tunwright.build.typed import listed, quoted
+from tunwright.handbook.pipe_bends import STRAIGHT, bent_tube, corner_angles
 from tunwright.tables.fittings import fittings
 from tunwright.tables.pipes import pipe_size, series_names, sizes
 
@@ -151,17 +152,39 @@ def meter(one: Device) -> Iterator[Wrong]:
 
 
 def way(one: PipeRun) -> Iterator[Wrong]:
-    """A way of one corner, corners on the same spot, or a way that is not as long as the run."""
+    """A way of one corner, corners on the same spot, one that turns back, or a way that is not as long as the run."""
     corners = [(float(each.at), float(each.y), float(each.height)) for each in one.corner]
     if len(corners) == 1:
         yield Wrong(("corner",), "One corner is no way.", "1", "two or more, the ends of the run among them")
-    legs = [math.dist(a, b) for a, b in pairwise(corners)]
-    for i, leg in enumerate(legs, start=1):
-        if leg < _SPOT:
-            yield Wrong(("corner", i), "The corner stands where the last one stands.", "", "another place")
-    if corners and one.bend_radius is None and abs(sum(legs) - float(one.length)) > _OFF * float(one.length) + _SLACK:
-        message = f"The corners of the way make {sum(legs):.2f} m, and the length says {one.length.text}."
-        yield Wrong(("length",), message, one.length.text, f"about {sum(legs):.2f} m", f'"{sum(legs):.2f} m"')
+    same = [i for i, (a, b) in enumerate(pairwise(corners), start=1) if math.dist(a, b) < _SPOT]
+    for i in same:
+        yield Wrong(("corner", i), "The corner stands where the last one stands.", "", "another place")
     if one.bend_radius is not None and len(corners) < 3:
         message = "A radius of bends needs the corners that are bent."
         yield Wrong(("bend_radius",), message, one.bend_radius.text, "three corners or more under corner")
+    elif len(corners) > 1 and not same:
+        yield from _turns(corners)
+        yield from _bent(one, corners)
+
+
+def _turns(corners: Sequence[tuple[float, float, float]]) -> Iterator[Wrong]:
+    """Corners at which a pipe turns straight back."""
+    for i, angle in enumerate(corner_angles(corners) if len(corners) > 2 else (), start=1):
+        if angle > math.pi - STRAIGHT:
+            message = "The way turns straight back here."
+            yield Wrong(("corner", i), message, "", "a corner that turns by less, or two corners for a return")
+
+
+def _bent(one: PipeRun, corners: Sequence[tuple[float, float, float]]) -> Iterator[Wrong]:
+    """A leg too short for its bends; a length that is not that of the way."""
+    told, whole = "The corners of the way make", math.fsum(math.dist(a, b) for a, b in pairwise(corners))
+    if one.bend_radius is not None:
+        try:
+            whole = bent_tube(corners, radius=float(one.bend_radius)).developed
+        except ValueError as error:
+            yield Wrong(("bend_radius",), str(error), one.bend_radius.text, "a smaller radius, or longer legs")
+            return
+        told = f"Bent with {one.bend_radius.text}, the corners make a tube of"
+    if abs(whole - float(one.length)) > _OFF * float(one.length) + _SLACK:
+        message = f"{told} {whole:.2f} m, and the length says {one.length.text}."
+        yield Wrong(("length",), message, one.length.text, f"about {whole:.2f} m", f'"{whole:.2f} m"')

@@ -68,6 +68,7 @@ class Pipework(Table):
         return as_far_as_known(
             sense.names(self),
             sense.leads(self),
+            sense.ways(self),
             sense.regulators(self),
             sense.duties(self),
             sense.emergency(self),

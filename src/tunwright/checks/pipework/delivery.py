@@ -6,15 +6,19 @@ import math
 from collections.abc import Iterator, Sequence
 
 from tunwright.build.fields import slug
+from tunwright.build.pipework import Duty
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Rule, Step, verdict
+from tunwright.checks.finding import TINY, Finding, Rule, Step, verdict
+from tunwright.checks.pipework.more_flow import more
 from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked, at
 from tunwright.tables.read import shop_value, shop_values
-from tunwright.truck.pipework.duties import DutyState
+from tunwright.truck.pipework.duties import DutyState, over_time
 from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
 
 WANTED = Rule("as wanted by the order", mark="the order's")
 _STILL = 0.01  # less is nothing [L/min]
+_FRICTION = ("(f L / D + K) v² / 2g", "Darcy-Weisbach, Colebrook, fittings by Crane TP-410")
+_HOSE = ("R L Q² + K v² / 2g", "coefficient of the table of hoses, fittings by Crane TP-410")
 WORKS = Rule("least pressure it works with", mark="maker's")
 
 
@@ -26,14 +30,14 @@ def delivery_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tup
     assumed: paths of the assumed inputs
     """
     for one in worked:
-        yield from _flow(one, assumed)
-        yield from _time(one, assumed)
+        yield from _flow(plumbing, one, assumed)
+        yield from _time(plumbing, one, assumed)
     yield from _pressures(plumbing, worked, assumed)
     for suction in (True, False):
         yield from _velocity(plumbing, worked, assumed, suction=suction)
 
 
-def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
+def _flow(plumbing: Plumbing, one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
     state = min(one.states, key=one.delivered)
     value = LITRES_A_MINUTE * one.delivered(state)
     limit = 1.0 if one.duty.wants is None else LITRES_A_MINUTE * float(one.duty.wants)
@@ -42,6 +46,9 @@ def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
         return
     question = f"Does enough water flow when it is asked to {one.duty.name}?"
     judged = verdict(value, limit, "at_least") if flows else "fails"
+    remedy = None
+    if judged == "fails" and flows:
+        remedy = more(plumbing, one, lambda work, duty: _brings(work, one, duty) >= limit / LITRES_A_MINUTE)
     yield Finding(
         f"duty-{one.slug}",
         question,
@@ -53,9 +60,15 @@ def _flow(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
         judged,
         WANTED,
         note="" if flows else _still(one),
+        remedy=remedy,
         working=_working(state),
         assumed=assumed,
     )
+
+
+def _brings(plumbing: Plumbing, one: Worked, duty: Duty) -> float:
+    """The least a duty brings over its fillings, with other pipes or another engine speed [m3/s]."""
+    return min(one.delivered(DutyState(plumbing, duty, state.fill, state)) for state in one.states)
 
 
 def _still(one: Worked) -> str:
@@ -92,25 +105,23 @@ def _working(state: DutyState) -> tuple[Step, ...]:
         flow = state.flow(run.name)
         behind = run.end if flow >= 0.0 else run.start
         if abs(flow) > 1e-6:
-            steps.append(
-                Step(
-                    run.name,
-                    "(f L / D + K) v² / 2g",
-                    f"{run.size}, {n(abs(state.velocity(run.name)), 2)} m/s",
-                    f"{n(LITRES_A_MINUTE * abs(flow))} L/min, {n(state.pressure(behind) / BAR, 2)} bar behind it",
-                    "Darcy-Weisbach, Colebrook, fittings by Crane TP-410",
-                )
-            )
+            loses, source = _FRICTION if state.plumbing.size(run).resistance is None else _HOSE
+            size = f"{run.size}, {n(abs(state.velocity(run.name)), 2)} m/s"
+            gives = f"{n(LITRES_A_MINUTE * abs(flow))} L/min, {n(state.pressure(behind) / BAR, 2)} bar behind it"
+            steps.append(Step(run.name, loses, size, gives, source))
     steps += [_leaving(state, name) for name in state.to_sprays]
     return tuple(steps)
 
 
-def _time(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
+def _time(plumbing: Plumbing, one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
     if one.duty.within is None or one.over is None or math.isnan(one.over.time):
         return
     value, limit = one.over.time / 60.0, float(one.duty.within) / 60.0
     word = "filled" if one.inward else "emptied"
     volume, parts = f"{n(1000 * one.over.volume)} L", one.over.parts
+    limit_s, remedy = float(one.duty.within), None
+    if not value <= limit * (1.0 + TINY):
+        remedy = more(plumbing, one, lambda work, duty: over_time(work, duty).time <= limit_s)
     each = tuple(Step(name, "of its own", "", f"{n(t / 60.0, 1)} min") for name, t in parts.items() if len(parts) > 1)
     yield Finding(
         f"duty-time-{one.slug}",
@@ -122,6 +133,7 @@ def _time(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
         "at_most",
         verdict(value, limit, "at_most") if math.isfinite(value) else "fails",
         WANTED,
+        remedy=remedy,
         working=(Step("time", "∫ dV / Q, the slowest", volume, f"{n(value, 1)} min", "16 Gauss points"), *each),
         assumed=assumed,
     )

@@ -8,11 +8,15 @@ from tunwright.build.pipework import Frost, PipeRun
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Finding, Remedy, Rule, Step, verdict
 from tunwright.handbook import icing
+from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.plumbing import Plumbing
 
 BALANCE = Rule("heat balance of the standing water, tenth part of it ice", mark="derived")
 ICE = 0.1
 """Part of the water that is ice when a run counts as frozen: valves stick and slush blocks long before all is ice."""
+
+HOLD = icing.FREEZING + 2.0
+"""Temperature a heated run is held at [K]."""
 
 _STEEL, _SOFT, _FOAM = 50.0, 0.25, 0.04  # of steel, plastic or rubber, and foam [W/(m K)], from memory
 _INSULATIONS = (0.009, 0.013, 0.019, 0.025, 0.032, 0.04, 0.05)
@@ -34,7 +38,7 @@ def frost_findings(plumbing: Plumbing, assumed: tuple[str, ...]) -> Iterator[Fin
     value, run = min(times, key=lambda pair: pair[0])
     limit = float(frost.stands)
     judged = verdict(value / 3600, limit / 3600, "at_least")
-    thick = next((t for t in _INSULATIONS if time_to_ice(plumbing, frost, run, t) >= limit), None)
+    thick = least_insulation(plumbing, frost, run)
     words = f"insulate {run.name} with {n(1000 * (thick or 0))} mm, then look again at the next" if thick else None
     remedy = Remedy(words or f"drain {run.name} or heat it with {n(tracing(plumbing, frost, run))} W on each metre")
     slowest = max(times, key=lambda pair: pair[0])
@@ -72,15 +76,34 @@ def time_to_ice(plumbing: Plumbing, frost: Frost, run: PipeRun, insulation: floa
     return float(cools + freezes)
 
 
-def tracing(plumbing: Plumbing, frost: Frost, run: PipeRun) -> float:
-    """Heating that keeps a bare run from freezing [W/m].
+def tracing(plumbing: Plumbing, frost: Frost, run: PipeRun, insulation: float | None = None) -> float:
+    """Heating that keeps a run from freezing, with a reserve [W/m].
+
+    plumbing: the pipework
+    frost: the cold
+    run: the run
+    insulation: thickness [m]; its own where left out
+    """
+    thick = float(run.insulation or 0.0) if insulation is None else insulation
+    return float(
+        icing.tracing_power(
+            hold=HOLD,
+            air=float(frost.air),
+            resistance=_resistance(plumbing, frost, run, thick),
+            reserve=shop_value("tracing_reserve"),
+        )
+    )
+
+
+def least_insulation(plumbing: Plumbing, frost: Frost, run: PipeRun) -> float | None:
+    """The thinnest insulation with which a run stands the cold [m], None where none of the usual ones does.
 
     plumbing: the pipework
     frost: the cold
     run: the run
     """
-    resistance = _resistance(plumbing, frost, run, float(run.insulation or 0.0))
-    return float(icing.tracing_power(hold=icing.FREEZING + 2.0, air=float(frost.air), resistance=resistance))
+    limit = float(frost.stands)
+    return next((t for t in _INSULATIONS if time_to_ice(plumbing, frost, run, t) >= limit), None)
 
 
 def _resistance(plumbing: Plumbing, frost: Frost, run: PipeRun, insulation: float) -> float:

@@ -10,8 +10,14 @@ from functools import cached_property
 
 from tunwright.build.pipework import Duty
 from tunwright.checks.finding import Finding, Rule
+from tunwright.checks.pipework.backflow import backflow_findings
 from tunwright.checks.pipework.delivery import delivery_findings
+from tunwright.checks.pipework.drinking import drinking_findings
+from tunwright.checks.pipework.emergency import emergency_findings
 from tunwright.checks.pipework.frost import frost_findings
+from tunwright.checks.pipework.hydrant import hydrant_findings
+from tunwright.checks.pipework.jets import jet_findings
+from tunwright.checks.pipework.meters import meter_findings
 from tunwright.checks.pipework.pressure import pressure_findings
 from tunwright.checks.pipework.pump import pump_findings
 from tunwright.checks.pipework.tank import tank_findings
@@ -78,7 +84,13 @@ def pipe_findings(pipes: Pipes, assumed: Sequence[str]) -> Iterator[Finding]:
     done = tuple(one for one in pipes.worked if one.over is not None)
     yield from delivery_findings(plumbing, done, mine)
     yield from pump_findings(plumbing, done, mine)
+    yield from meter_findings(plumbing, done, mine)
+    yield from jet_findings(plumbing, done, tuple(assumed))
     yield from tank_findings(plumbing, done, mine)
+    yield from hydrant_findings(plumbing, done, mine)
+    yield from backflow_findings(plumbing, done, mine)
     yield from pressure_findings(plumbing, done, mine)
+    yield from emergency_findings(plumbing, done, mine)
     yield from frost_findings(plumbing, mine)
     yield from way_findings(plumbing, done, mine)
+    yield from drinking_findings(plumbing, done, mine)

@@ -189,9 +189,9 @@ def _then(plumbing: Plumbing, valve: Valve, state: DutyState, here: str) -> floa
 
 
 def absolute(state: DutyState, point: str) -> float:
-    """Least pressure over a vacuum in the pipes at a point [Pa]: that of the air, with the point's own, less what moves.
+    """Least pressure over a vacuum in the pipes at a point [Pa].
 
-    The velocity head of the fastest run there is taken away, p + rho g z + rho v^2 / 2 being what a network works with.
+    The velocity head of the fastest run there is taken away: a network reckons with p + rho g z + rho v^2 / 2.
 
     state: a duty at a filling
     point: the point

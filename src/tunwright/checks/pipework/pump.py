@@ -38,11 +38,11 @@ def pump_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[s
     turning = [one for one in worked if one.states and one.states[0].pump is not None]
     if pump is None or not turning:
         return
-    yield _within(turning, assumed)
+    yield _within(plumbing, turning, assumed)
     yield from _least_flow(plumbing, turning, assumed)
     yield _npsh(plumbing, turning, assumed)
     yield from _speeds(pump, turning, assumed)
-    yield from _power(pump, turning, assumed)
+    yield from _power(plumbing, pump, turning, assumed)
     for one in turning:
         if one.duty.kind == "draw":
             yield _prime(plumbing, pump, one, assumed)
@@ -67,7 +67,7 @@ def _judged(
     )  # fmt: skip
 
 
-def _within(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
+def _within(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
     """How much of its curve the pump uses; beyond the end it runs out."""
     row = _worst(worked, lambda point: point.flow / point.runout)
     if row is None:
@@ -79,6 +79,10 @@ def _within(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Finding:
         end, rpm = f"{n(LITRES_A_MINUTE * point.runout)} L/min", n(point.speed * 30 / math.pi)
         words = f"{n(LITRES_A_MINUTE * point.flow)} of {end}"
         steps = (Step("flow over the last of its curve", AFFINITY, words, f"{n(100 * row[0], 1)} %"),)
+        if plumbing.curve is not None:
+            shut = plumbing.curve.dead_head(point.speed)
+            left = f"{n(shut - point.head, 1)} m more than at this flow"
+            steps += (Step("head with all shut", "H0 with the square of the speed", left, f"{n(shut, 1)} m"),)
         remedy = Remedy(f"throttle to {end} at {rpm} rpm, where the curve ends, or take a larger pump")
     return _judged("pump-curve", question, row, 1.0, "share", "at_most", CURVE, steps, assumed, remedy)
 
@@ -161,7 +165,7 @@ def _speeds(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> I
         )  # fmt: skip
 
 
-def _power(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+def _power(plumbing: Plumbing, pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
     """Torque at the power take-off's own shaft, and power."""
     drive = pump.drive
     geared = drive.ratio / drive.shaft_ratio
@@ -182,7 +186,8 @@ def _power(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> It
             point = row[1].pump
             steps: tuple[Step, ...] = ()
             if point is not None:
-                watts = f"ρ g {n(LITRES_A_MINUTE * point.flow)} L/min {n(point.head, 1)} m / η"
+                eta = math.nan if plumbing.curve is None else plumbing.curve.efficiency_at(point.flow, point.speed)
+                watts = f"ρ g {n(LITRES_A_MINUTE * point.flow)} L/min {n(point.head, 1)} m / {n(100 * eta)} %"
                 steps = (Step("power at the pump's shaft", "ρ g Q H / η", watts, f"{n(point.power / 1e3, 1)} kW"),)
             scaled = (row[0] / factor, row[1], row[2])
             yield _judged(key, question, scaled, float(allowed) / factor, unit, "at_most", PTO, steps, assumed)

@@ -13,7 +13,7 @@ from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked, at
 from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.handbook.pipe_parts import PipeRun
-from tunwright.handbook.venting import vent_area
+from tunwright.handbook.venting import orifice_difference, thermal_in, thermal_out, vacuum, vent_area
 from tunwright.handbook.water import air_density
 from tunwright.tables.pipes import PipeSize, pipe_size, sizes
 from tunwright.tables.read import shop_value, shop_values
@@ -30,6 +30,12 @@ _WAYS = (
     ("through the pipe", "(f L / D + ΣK + 1.5) v² / 2g = drop + h", "Darcy-Weisbach"),
 )
 _WARM = 288.15  # air in the tank [K]
+_NORMAL = 273.15, 101325.0  # what thermal breathing is counted at [K], [Pa]
+_SUN, _RAIN = 0.32, 4.0
+"""Factors of thermal breathing out and in, Y and C [-]: below 42 degrees of latitude, which is the worst, for a liquid
+below 25 C that does not boil off; from memory."""
+
+_BREATHING = "API 2000, 7th ed. = ISO 28300, bare tank below 42° of latitude, water below 25 °C; factors from memory"
 Rate = tuple[float, DutyState, Worked, int]  # air [m3/s], when, of which duty, through which compartment
 
 
@@ -152,6 +158,16 @@ def _opening(plumbing: Plumbing, part: int) -> float:
     return found
 
 
+def _warms(plumbing: Plumbing, part: int, breathes: str) -> float:
+    """Air the weather alone moves through the vents of a compartment that is all air inside [m3/s]."""
+    volume, liquid = float(plumbing.truck.volumes.gross[part]), plumbing.liquid
+    if breathes == "in":
+        normal = thermal_in(tank_volume=volume, latitude_factor=_RAIN)
+    else:
+        normal = thermal_out(tank_volume=volume, latitude_factor=_SUN)
+    return float(normal) * air_density(*_NORMAL) / air_density(_WARM, liquid.air)
+
+
 def _vent(plumbing: Plumbing, rates: Sequence[Rate], assumed: tuple[str, ...], *, breathes: str) -> Finding:
     """Pressure difference that the vents of a compartment need for the air that goes in or out of it."""
     word, harm = ("emptying", "sucked in") if breathes == "in" else ("filling", "blown up")
@@ -161,52 +177,89 @@ def _vent(plumbing: Plumbing, rates: Sequence[Rate], assumed: tuple[str, ...], *
     rule = Rule(shop.source, mark=shop.mark) if own is None else Rule("the tank's weakest panel", mark="the build's")
     if not plumbing.work.vent:
         return not_known(f"vent-{breathes}", question, rule, "kPa", ("pipework.vent",), limit=limit / 1e3)
-    flow, state, one, part = max(rates, key=lambda row: row[0] / max(_opening(plumbing, row[3]), 1e-9))
+    airs = [(row[0] + _warms(plumbing, row[3], breathes), row) for row in rates]
+    air, row = max(airs, key=lambda pair: pair[0] / max(_opening(plumbing, pair[1][3]), 1e-9))
+    _, state, one, part = row
     name, many = plumbing.truck.solid.compartments[part].name, len(plumbing.truck.solid.compartments) > 1
-    words = f"{name}, {at(one, state)}" if many else at(one, state)
-    works, air = _opening(plumbing, part), air_density(_WARM, plumbing.liquid.air)
+    words, works = f"{name}, {at(one, state)}" if many else at(one, state), _opening(plumbing, part)
     if works <= 0.0:
         note = f"The {name} compartment has no vent."
         ends = limit / 1e3, "kPa"
         return Finding(f"vent-{breathes}", question, words, None, *ends, "at_most", "fails", rule, note=note)
-    needs = (flow / works) ** 2 * air / 2.0
+    density = air_density(_WARM, plumbing.liquid.air)
+    needs = float(orifice_difference(air_flow=air, works=works, air_density=density))
     judged = verdict(needs / 1e3, limit / 1e3, "at_most")
-    step = Step(
-        "pressure difference", "(Q / Σ Cd A)² ρ / 2",
-        f"{n(LITRES_A_MINUTE * flow)} L/min, Σ Cd A = {n(1e6 * works)} mm²", f"{n(needs / 1e3, 3)} kPa",
-        "orifice, as for the normal venting of API 2000",
-    )  # fmt: skip
     return Finding(
-        f"vent-{breathes}", question, words, needs / 1e3, limit / 1e3, "kPa", "at_most", judged, rule, working=(step,),
-        remedy=_wider(plumbing, flow, limit, air) if judged == "fails" else None, assumed=assumed,
+        f"vent-{breathes}", question, words, needs / 1e3, limit / 1e3, "kPa", "at_most", judged, rule,
+        working=_breath(plumbing, row, air, needs, breathes), assumed=assumed,
+        remedy=_wider(plumbing, air, limit, density) if judged == "fails" else None,
     )  # fmt: skip
+
+
+def _breath(plumbing: Plumbing, row: Rate, air: float, needs: float, breathes: str) -> tuple[Step, ...]:
+    """How the pressure difference came about: the weather's air, then all of it through the vents."""
+    flow, _, _, part = row
+    works, volume = _opening(plumbing, part), float(plumbing.truck.volumes.gross[part])
+    formula = f"{n(_RAIN)} V^0.7" if breathes == "in" else f"{n(_SUN, 2)} V^0.9"
+    weather = f"{n(LITRES_A_MINUTE * (air - flow))} L/min"
+    passes = f"{n(LITRES_A_MINUTE * flow)} + {n(LITRES_A_MINUTE * (air - flow))} L/min, Σ Cd A = {n(1e6 * works)} mm²"
+    source = "orifice, as for the normal venting of API 2000"
+    return (
+        Step("air the weather moves", f"{formula} m³/h, normal air", f"V = {n(volume, 2)} m³", weather, _BREATHING),
+        Step("pressure difference", "(Q / Σ Cd A)² ρ / 2", passes, f"{n(needs / 1e3, 3)} kPa", source),
+    )
 
 
 def _wider(plumbing: Plumbing, flow: float, limit: float, air: float) -> Remedy:
-    """The bore that would do, of as many vents as each compartment has."""
+    """The bore that would do, of as many vents as each compartment has, and what it leaves."""
     vents, parts = plumbing.work.vent, len(plumbing.truck.solid.compartments)
     count = max(1.0, sum(v.count for v in vents) / parts)
-    difference = {"pressure_difference": limit, "coefficient": float(vents[0].coefficient), "air_density": air}
-    area = float(vent_area(air_flow=flow, **difference))
+    given = {"air_flow": flow, "coefficient": float(vents[0].coefficient), "air_density": air}
+    area = float(vent_area(pressure_difference=limit, **given))
     bore = 0.005 * math.ceil(math.sqrt(4.0 * area / (math.pi * count)) / 0.005)
+    left = float(vacuum(area=count * 0.25 * math.pi * bore**2, **given)) / 1e3
     many = sum(v.count for v in vents)
-    return Remedy(f"make {'the vent' if many == 1 else f'each of the {many} vents'} {n(1000 * bore)} mm in bore")
+    which = "the vent" if many == 1 else f"each of the {many} vents"
+    return Remedy(f"make {which} {n(1000 * bore)} mm in bore, which leaves {n(left, 2)} kPa")
 
 
 def _gaps(plumbing: Plumbing, assumed: tuple[str, ...]) -> Iterator[Finding]:
-    """Air between each mouth and the highest water there can be: over the lip, or the roof where there is no lip."""
-    for point in plumbing.work.point:
-        bores = [plumbing.size(run).inside for run in plumbing.work.run if point.name in (run.start, run.end)]
-        bores += [0.0 for one in plumbing.work.relief if point.name in (one.start, one.end)]
-        if point.mouth and bores:
-            yield _gap(plumbing, point, max(bores), assumed)
+    """The air gap of each mouth that something ends in."""
+    work = plumbing.work
+    ends = {one.start for one in work.run} | {one.end for one in work.run}
+    ends |= {one.start for one in work.relief} | {one.end for one in work.relief}
+    for point in work.point:
+        if point.mouth and point.name in ends:
+            yield _gap(plumbing, point, assumed)
 
 
-def _gap(plumbing: Plumbing, point: Point, bore: float, assumed: tuple[str, ...]) -> Finding:
-    limit, lip = max(shop_value("air_gap_bores") * bore, shop_value("air_gap_least")), plumbing.tank.lip()
-    over = 0.0 if plumbing.work.overflow is None or lip is None else float(plumbing.work.overflow.head)
-    highest, words = (lip, "overflow lip") if lip is not None else (plumbing.tank.roof(), "roof of the tank")
-    value, shop = float(point.height or 0.0) - highest - over, shop_values()["air_gap_bores"]
+def air_gap(plumbing: Plumbing, point: Point) -> tuple[float, float]:
+    """Air between a mouth and the highest water there can be, and the least it must be [m].
+
+    plumbing: the pipework
+    point: a mouth
+    """
+    bores = [plumbing.size(run).inside for run in plumbing.work.run if point.name in (run.start, run.end)]
+    least = max(shop_value("air_gap_bores") * max(bores, default=0.0), shop_value("air_gap_least"))
+    return float(point.height or 0.0) - highest_water(plumbing), least
+
+
+def highest_water(plumbing: Plumbing) -> float:
+    """Height above the ground of the highest water there can be: over the lip, or the roof where there is no lip [m].
+
+    plumbing: the pipework
+    """
+    lip = plumbing.tank.lip()
+    if lip is None:
+        return plumbing.tank.roof()
+    return lip + (0.0 if plumbing.work.overflow is None else float(plumbing.work.overflow.head))
+
+
+def _gap(plumbing: Plumbing, point: Point, assumed: tuple[str, ...]) -> Finding:
+    lip = plumbing.tank.lip()
+    words, shop = "overflow lip" if lip is not None else "roof of the tank", shop_values()["air_gap_bores"]
+    highest = plumbing.tank.roof() if lip is None else lip
+    (value, limit), over = air_gap(plumbing, point), highest_water(plumbing) - highest
     values = f"{n(1000 * float(point.height or 0.0))} - {n(1000 * highest)} - {n(1000 * over)} mm"
     step = Step("air gap", f"mouth - {words} - water over the lip", values, f"{n(1000 * value)} mm")
     return Finding(
@@ -215,5 +268,3 @@ def _gap(plumbing: Plumbing, point: Point, bore: float, assumed: tuple[str, ...]
         working=(step,), remedy=Remedy(f"raise its mouth by {n(1000 * (limit - value))} mm") if value < limit else None,
         assumed=assumed,
     )  # fmt: skip
-
-

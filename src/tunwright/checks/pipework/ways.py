@@ -1,27 +1,22 @@
-"""Where water stays or never comes: pockets that do not drain, legs no duty flows through; how evenly it is spread."""
+"""Where water stays or never comes: pockets that do not drain, legs no duty flows through."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import numpy as np
-
-from tunwright.build.pipework import Spray
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Remedy, Rule, Step, verdict
-from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked
-from tunwright.handbook.spreading import Nozzle, application_depth, christiansen_uniformity, pattern
+from tunwright.checks.finding import Finding, Remedy, Rule, Step
+from tunwright.checks.pipework.road import road_findings
+from tunwright.checks.pipework.worked import Worked
 from tunwright.tables.read import shop_value, shop_values
-from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
 
 DRAINS = Rule("every low point has an open end or runs on downhill", mark="derived")
-_STRIP = 0.1  # width the water is averaged over [m]
 _STILL = 1e-6
 
 
 def way_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
-    """Findings on pockets, dead legs and evenness.
+    """Findings on pockets and dead legs, and on the road behind the truck.
 
     plumbing: the pipework
     worked: the duties that were worked out
@@ -30,8 +25,7 @@ def way_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[st
     yield _pockets(plumbing, assumed)
     if plumbing.truck.build.order.use == "potable":
         yield _dead_legs(plumbing, worked, assumed)
-    for one in worked:
-        yield from _even(one, assumed)
+    yield from road_findings(plumbing, worked, assumed)
 
 
 def pockets(plumbing: Plumbing) -> list[str]:
@@ -84,58 +78,3 @@ def _dead_legs(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str,
         float(len(dead)), limit, "runs", "at_most", "holds" if len(dead) <= limit else "fails",
         Rule(shop.source, mark=shop.mark), remedy=remedy, assumed=assumed,
     )  # fmt: skip
-
-
-def spread(state: DutyState) -> list[tuple[Spray, float]]:
-    """Sprays of a duty that wet a known width, with their flows [m3/s].
-
-    state: the duty at a filling
-    """
-    sprays = {one.name: one for one in state.plumbing.work.spray}
-    return [(sprays[name], flow) for name, flow in state.to_sprays.items() if sprays[name].width is not None]
-
-
-def middles(spray: Spray) -> list[float]:
-    """Middles of what sprays of one kind wet, side by side about their common middle [m].
-
-    spray: the sprays, of a known width each
-    """
-    first = float(spray.y) - 0.5 * (spray.count - 1) * float(spray.width or 0.0)
-    return [first + i * float(spray.width or 0.0) for i in range(spray.count)]
-
-
-def strips(found: Sequence[tuple[Spray, float]]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """Part of all water on each metre of width, in strips across all that is wetted [1/m].
-
-    found: sprays with their flows
-    """
-    nozzles = [
-        Nozzle(middle, 0.5 * float(one.width or 0.0), "even", flow / one.count)
-        for one, flow in found
-        for middle in middles(one)
-    ]
-    low, high = (f(n.place + side * n.half_width for n in nozzles) for f, side in ((min, -1), (max, 1)))
-    return pattern(np.linspace(low, high, max(2, round((high - low) / _STRIP) + 1)), nozzles)
-
-
-def _even(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
-    """How evenly several sprays of a duty wet the road."""
-    found = spread(one.states[0]) if one.states else []
-    if len(found) < 2 or one.duty.road_speed is None:
-        return
-    value, shop = max(0.0, float(christiansen_uniformity(strips(found)))), shop_values()["evenness"]
-    limit, flow = shop_value("evenness"), sum(each for _, each in found)
-    wide = len(strips(found)) * _STRIP
-    depth = float(application_depth(flow=flow, speed=float(one.duty.road_speed), width=wide))
-    mean = f"{n(LITRES_A_MINUTE * flow)} L/min on {n(wide, 1)} m at {one.duty.road_speed.text}"
-    steps = (
-        Step("mean depth", "Q / (v w)", mean, f"{n(1000 * depth, 2)} L/m²"),
-        Step("evenness", "1 - mean deviation / mean", "", f"{n(100 * value, 1)} %", "Christiansen's coefficient"),
-    )
-    yield Finding(
-        f"evenness-{one.slug}", f"Is the water spread evenly when it is asked to {one.duty.name}?", "", value, limit,
-        "share", "at_least", verdict(value, limit, "at_least"), Rule(shop.source, mark=shop.mark), working=steps,
-        assumed=assumed,
-    )  # fmt: skip
-
-

@@ -12,10 +12,10 @@ from tunwright.checks.pipework.worked import Worked
 from tunwright.sheets.dossier.amounts import NO_SIGN
 from tunwright.sheets.dossier.blocks import Block, Cell, Part, cell, column, head, row, table, unknown, verdict_cell
 from tunwright.sheets.dossier.blocks import words as paragraph
-from tunwright.sheets.pipework.first_page import schematic_part
 from tunwright.sheets.pipework.flows import concerning, half, pressure_behind, range_of, wet_runs
 from tunwright.sheets.pipework.listing import MEASURES, said
 from tunwright.sheets.pipework.lists import size_name
+from tunwright.sheets.pipework.schematic.first_page import schematic_part
 
 _ABOUT = (
     "Flows and pressures from continuity and energy in every pipe: friction by Darcy, Weisbach and Colebrook, fittings "

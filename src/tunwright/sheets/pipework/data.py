@@ -7,8 +7,10 @@ from typing import Any
 
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
+from tunwright.checks.pipework.laid import laid
 from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked
 from tunwright.sheets.data import number
+from tunwright.sheets.pipework.expected import stays
 from tunwright.sheets.pipework.flows import asked, concerning, findings_of, plumbed, pressure_behind, wet_runs
 from tunwright.truck.pipework.duties import DutyState
 
@@ -45,8 +47,20 @@ def _duty(one: Worked, findings: list[Finding]) -> dict[str, Any]:
         "trouble": one.trouble,
         "time_min": None if over is None else number(over.time / 60.0, 3),
         "volume_l": None if over is None or not math.isfinite(over.time) else number(1000 * over.volume, 1),
+        "stays_l": number(1000 * stays(one), 1),
+        **_laid(one),
         "states": [_state(one, state) for state in one.states],
         "findings": [each.key for each in concerning(findings, one)],
+    }
+
+
+def _laid(one: Worked) -> dict[str, Any]:
+    """Water on the road at the duty's speed, over all levels of the tank."""
+    found = laid(one) if one.over is not None else None
+    return {
+        "lays_least_l_m2": None if found is None else number(1000 * found.least, 4),
+        "lays_most_l_m2": None if found is None else number(1000 * found.most, 4),
+        "lays_width_m": None if found is None else number(found.width, 3),
     }
 
 

@@ -16,11 +16,13 @@ from tunwright.build.kind import System
 from tunwright.build.reading import Document
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.dossier.press import pressed
+from tunwright.sheets.pipework.all_lists import pipework_lists
 from tunwright.sheets.pipework.cautions import cautions
-from tunwright.sheets.pipework.first_page import schematic_part
+from tunwright.sheets.pipework.cutting.isometric import isometric_part
 from tunwright.sheets.pipework.flows import plumbed
 from tunwright.sheets.pipework.listing import Listing, Value
-from tunwright.sheets.pipework.sheets import pipework_lists, pipework_parts
+from tunwright.sheets.pipework.schematic.first_page import schematic_part
+from tunwright.sheets.pipework.sheets import pipework_parts
 from tunwright.sheets.whole_file import whole_file
 from tunwright.tables.read import tables_hash
 
@@ -38,8 +40,9 @@ def pipework_pdf(assessment: Assessment, *, document: Document) -> bytes:
     document: the build file
     Raises ValueError where there is no pipework.
     """
-    parts = pipework_parts(assessment)
-    return pressed({**_running(assessment, document), "parts": [schematic_part(assessment), *parts]})
+    sketches = isometric_part(plumbed(assessment), assessment.build.order.units)
+    parts = [schematic_part(assessment), *pipework_parts(assessment), *([] if sketches is None else [sketches])]
+    return pressed({**_running(assessment, document), "parts": parts})
 
 
 def _running(assessment: Assessment, document: Document) -> dict[str, Any]:

@@ -18,6 +18,7 @@ NO_PIPEWORK = (
     "This build has no pipework: give it a table [pipework] with its points, runs and duties, as docs/build-file.md "
     "says. `tunwright new FILE --demo quarry-carrier` writes a build that has one."
 )
+_OF_A_DUTY = ("duty", "duty-time", "engine-speed", "prime", "evenness", "lays")  # what keys of its findings begin with
 STILL = 1e-5
 """Flow in a run that counts as none [m3/s]: 0.6 L/min."""
 
@@ -103,7 +104,7 @@ def concerning(findings: Sequence[Finding], worked: Worked) -> list[Finding]:
     worked: the duty
     """
     state = re.compile(rf"(?:^|[:,] ){re.escape(worked.duty.name)}(?:,|$)")
-    ends = tuple(f"{start}-{worked.slug}" for start in ("duty", "duty-time", "engine-speed", "prime", "evenness"))
+    ends = tuple(f"{start}-{worked.slug}" for start in _OF_A_DUTY)
     ways_in = ("air-gap", "overflow") if worked.inward else ()
     return [one for one in findings if one.key in ends or state.search(one.state) or one.key.startswith(ways_in)]
 

@@ -45,6 +45,7 @@ def _pair(metric: tuple[str, float, int], us: tuple[str, float, int]) -> Mapping
 MEASURES = MappingProxyType(
     {
         "bore": _pair(("mm", 1e-3, 1), ("in", float(INCH), 2)),
+        "cut": _pair(("mm", 1e-3, 0), ("in", float(INCH), 2)),
         "run": _pair(("m", 1.0, 2), ("ft", float(FOOT), 1)),
         "flow": _pair(("L/min", 1e-3 / 60, 0), ("US gpm", float(US_GALLON) / 60, 0)),
         "pressure": _pair(("bar", 1e5, 2), ("psi", float(PSI), 1)),
@@ -53,6 +54,7 @@ MEASURES = MappingProxyType(
         "head": _pair(("m", 1.0, 1), ("ft", float(FOOT), 0)),
         "power": _pair(("kW", 1e3, 1), ("hp", float(_HORSEPOWER), 1)),
         "torque": _pair(("N m", 1.0, 0), ("lbf ft", float(POUND_FORCE * FOOT), 0)),
+        "force": _pair(("N", 1.0, 0), ("lbf", float(POUND_FORCE), 0)),
         "rotation": _pair(("rpm", float(TURN) / 60, 0), ("rpm", float(TURN) / 60, 0)),
         "volume": _pair(("L", 1e-3, 1), ("US gal", float(US_GALLON), 1)),
         "road": _pair(("km/h", 1 / 3.6, 1), ("mph", float(_MILE) / 3600, 1)),

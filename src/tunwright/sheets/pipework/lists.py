@@ -144,30 +144,6 @@ def _pipes(plumbing: Plumbing) -> list[tuple[PipeSize, float, list[str]]]:
     return found + ([] if over is None else [(pipe_size(over.series, over.size), float(over.length), over.fittings)])
 
 
-def cut_list(plumbing: Plumbing, system: System) -> Listing:
-    """Pipe to cut, by series and size, with all its fittings.
-
-    plumbing: the pipework
-    system: "metric" or "us"
-    """
-    columns = (
-        Column("pipe", "pipe"), Column("size", "size"), Column("outside", "outside", "bore"),
-        Column("wall", "wall", "bore"), Column("runs", "runs"), Column("length", "length in all", "run"),
-        Column("fittings", "fittings in all"),
-    )  # fmt: skip
-    pipes = _pipes(plumbing)
-    rows: list[list[Value]] = []
-    for size in dict.fromkeys(size for size, _, _ in pipes):
-        mine = [(length, fittings) for one, length, fittings in pipes if one == size]
-        names = [name for _, fittings in mine for name in fittings]
-        lengths = [length for length, _ in mine]
-        start: list[Value] = [size.series, size_name(size, system), size.outside, size.wall]
-        rows.append([*start, len(mine), sum(lengths), counted(names)])
-    total: list[Value] = ["all", "", "", "", len(pipes), sum(length for _, length, _ in pipes), ""]
-    foot = "Lengths as in the build file, without an allowance for cutting, threads and couplings."
-    return Listing("pipe", "Pipe to cut", columns, rows, foot, total)
-
-
 def fitting_list(plumbing: Plumbing, system: System) -> Listing:
     """Fittings, valves and devices, by size.
 

@@ -9,11 +9,13 @@ from tunwright.build.pipework import Duty, Pump
 from tunwright.build.shown import show
 from tunwright.build.typed import listed
 from tunwright.checks.finding import Finding
+from tunwright.checks.pipework.emergency_chain import worked_by
 from tunwright.checks.pipework.worked import Worked
 from tunwright.sheets.pipework.expected import expected
 from tunwright.sheets.pipework.flows import concerning
 from tunwright.sheets.pipework.listing import Column, Listing, Value
 from tunwright.sheets.pipework.lists import own_valves, position
+from tunwright.sheets.pipework.road.load import Permitted
 from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
 
 ON_THE_ROAD = "on the road, pump at rest"
@@ -26,21 +28,22 @@ _PRIMES = {
 
 
 def operating_plate(
-    plumbing: Plumbing, duties: Sequence[Worked], findings: Sequence[Finding], system: System
+    plumbing: Plumbing, duties: Sequence[Worked], findings: Sequence[Finding], allowed: Permitted, system: System
 ) -> Listing:
     """What a driver does for every duty, sentence by sentence, an emergency before them, the road after.
 
     plumbing: the pipework
     duties: the duties
     findings: findings of the pipework; a duty in which one fails is not released
+    allowed: how full the truck may drive
     system: "metric" or "us"
     """
     columns = (Column("duty", "duty"), Column("step", "step"), Column("do", "do"))
-    rows: list[list[Value]] = _titled(EMERGENCY, _emergency(plumbing))
+    rows: list[list[Value]] = _titled(EMERGENCY, _emergency(plumbing, findings))
     for one in duties:
         failing = [each.question for each in concerning(findings, one) if each.verdict == "fails"]
-        done = [*(f"Not released: {question} It fails." for question in failing), *_steps(one, plumbing, system)]
-        rows += _titled(one.duty.name, done)
+        barred = [f"Not released: {question} It fails." for question in failing]
+        rows += _titled(one.duty.name, [*barred, *_steps(one, plumbing, allowed, system)])
     rows += _titled(ON_THE_ROAD, _on_the_road(plumbing))
     return Listing("plate", "Operating plate", columns, rows)
 
@@ -49,7 +52,7 @@ def _titled(title: str, steps: Iterable[str]) -> list[list[Value]]:
     return [[title, i, step] for i, step in enumerate(steps, start=1)]
 
 
-def _steps(one: Worked, plumbing: Plumbing, system: System) -> Iterator[str]:
+def _steps(one: Worked, plumbing: Plumbing, allowed: Permitted, system: System) -> Iterator[str]:
     duty = one.duty
     if duty.engine is not None and duty.road_speed is None:
         yield "Stand on firm ground. Set the parking brake, gearbox in neutral."
@@ -61,7 +64,7 @@ def _steps(one: Worked, plumbing: Plumbing, system: System) -> Iterator[str]:
         yield "Let water out only where it may run to."
     yield from _valves(plumbing, duty)
     yield from _begin(plumbing, duty, system)
-    yield from expected(one, plumbing, system)
+    yield from expected(one, plumbing, system, allowed)
     yield _end(duty, plumbing.work.pump)
 
 
@@ -133,9 +136,15 @@ def _on_the_road(plumbing: Plumbing) -> Iterator[str]:
     yield "Hoses stowed and locked, couplings capped."
 
 
-def _emergency(plumbing: Plumbing) -> Iterator[str]:
-    labels = _labels(plumbing)
-    for name in plumbing.work.emergency:
-        yield "Stop the engine." if name == "engine" else f"Shut {labels.get(name, name)}."
-    if plumbing.work.emergency:
-        yield "Keep everybody away until the pressure is gone."
+def _emergency(plumbing: Plumbing, findings: Sequence[Finding]) -> Iterator[str]:
+    labels, chain = _labels(plumbing), plumbing.work.emergency
+    for one in findings:
+        if one.key.startswith("emergency") and one.verdict == "fails":
+            yield f"Not released: {one.question} It fails."
+    if not chain:
+        yield "Not released: the build does not say what is shut in an emergency, and in which order."
+        return
+    for name in chain:
+        by_hand = " by hand" if worked_by(plumbing, name) == "hand" else ""
+        yield "Stop the engine." if name == "engine" else f"Shut {labels.get(name, name)}{by_hand}."
+    yield "Keep everybody away until the pressure is gone."

@@ -3,53 +3,44 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from tunwright.build.kind import System
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.dossier.blocks import Block, Part, cell, column, head, note, row, table, together, unknown, words
+from tunwright.sheets.pipework.all_lists import pipework_lists
 from tunwright.sheets.pipework.cautions import FIRST, cautions
-from tunwright.sheets.pipework.dosing import dosing_list
-from tunwright.sheets.pipework.flows import asked, findings_of, plumbed
+from tunwright.sheets.pipework.flows import asked, plumbed
 from tunwright.sheets.pipework.listing import Column, Listing, Value
-from tunwright.sheets.pipework.lists import cut_list, fitting_list, line_list, valve_list
-from tunwright.sheets.pipework.plate import operating_plate
-from tunwright.sheets.pipework.pump_test import pump_test
-from tunwright.sheets.pipework.sender import sender_list
-from tunwright.sheets.pipework.spreading import spreading_list
+from tunwright.sheets.pipework.road.page import road_blocks
+
+_MADE = ("lines", "valves", "fittings", "materials")
+_CUT = ("pipe", "stock", "bends", "flanges", "bolting", "cutting")
+_ALONE = ("jets", "frost", "dosing", "sender")
+"""Lists of the parts for the shop, of the part on cutting, and those with a part of their own."""
 
 _WIDTHS = {
     "lines": ("1fr", "1fr", "1fr", "13mm", "14mm", "12mm", "13mm", "2.2fr", "15mm", "13mm"),
     "valves": ("14mm", "1fr", "15mm", "1fr", "1.5fr", "18mm", "18mm"),
-    "pipe": ("18mm", "18mm", "17mm", "14mm", "11mm", "20mm", "1fr"),
     "fittings": ("1fr", "30mm", "30mm", "25mm"),
+    "materials": ("1fr", "1fr", "1.2fr", "1.2fr", "1.2fr", "22mm"),
+    "pipe": ("13mm", "1fr", "14mm", "14mm", "17mm", "17mm", "1.2fr", "1.5fr"),
+    "stock": ("16mm", "16mm", "12mm", "1fr", "14mm", "16mm"),
+    "bends": ("15mm", "12mm", "1fr", "1fr", "1fr", "1fr", "1fr", "1fr", "1fr"),
+    "flanges": ("16mm", "1fr", "1.3fr", "13mm", "14mm", "14mm", "18mm", "13mm", "25mm", "29mm"),
+    "bolting": ("1fr", "1fr", "30mm"),
+    "cutting": ("16mm", "30mm", "1fr"),
+    "emergency": ("9mm", "1fr", "32mm", "19mm", "19mm", "1fr"),
+    "jets": ("1fr", "1.3fr", "12mm", "17mm", "17mm", "15mm", "14mm", "14mm", "18mm", "1fr"),
+    "frost": ("1.2fr", "13mm", "13mm", "15mm", "12mm", "14mm", "13mm", "15mm", "15mm", "15mm", "15mm", "1.6fr"),
     "sender": ("1fr", "30mm", "30mm"),
     "dosing": ("2fr", "15mm", "13mm", "15mm", "1.6fr", "15mm", "16mm", "20mm"),
-    "spreading": ("1fr", "1fr", "1fr", "1fr", "1fr"),
 }
+_RIGHT = ("count", "runs", "step", "rotation", "angle", "stock", "bend")
+_PLAIN = ("_h", "_w", "_w_m")  # endings of keys of plain figures with their unit in the heading
 _FIXED = 7  # columns of the valve list before those of the duties
 _DUTIES = 6  # duties side by side in the table of positions
 _TIMES = "\u00a0×\u00a0"  # a number stays with what it counts
-
-
-def pipework_lists(assessment: Assessment, system: System) -> tuple[Listing, ...]:
-    """All lists of the pipework. Raises ValueError where the build has none.
-
-    assessment: the assessment
-    system: "metric" or "us"
-    """
-    plumbing, duties, dosing = plumbed(assessment), asked(assessment, None), dosing_list(assessment)
-    return (
-        line_list(plumbing, system),
-        valve_list(plumbing, system),
-        cut_list(plumbing, system),
-        fitting_list(plumbing, system),
-        operating_plate(plumbing, duties, findings_of(assessment), system),
-        pump_test(plumbing, duties),
-        spreading_list(duties, system),
-        sender_list(assessment),
-        *([dosing] if dosing.rows else []),
-    )
 
 
 def pipework_parts(assessment: Assessment) -> list[Block]:
@@ -58,22 +49,31 @@ def pipework_parts(assessment: Assessment) -> list[Block]:
     assessment: the assessment
     """
     system, plumbing = assessment.build.order.units, plumbed(assessment)
-    lines, valves, pipe, fittings, plate, test, road, sender, *more = pipework_lists(assessment, system)
-    lists = [words(FIRST), *_listed(lines, system)]
-    lists += [*_valves(valves, system), *_listed(pipe, system), *_listed(fittings, system)]
+    lists = {one.key: one for one in pipework_lists(assessment, system)}
     minded = [row([cell(name, bold=True), text]) for name, text in cautions(plumbing, system)]
     mind = table([column("", "26mm"), column("to be minded", "1fr")], minded)
+    made = [block for key in _MADE for block in _put(lists, key, system)]
     parts = [
-        Part("Pipework lists", lists),
-        Part("Operating plate", [together([mind]), *_plate(plate)]),
+        Part("Pipework lists", [words(FIRST), *made]),
+        Part("Cutting, bending and bolting", [block for key in _CUT for block in _put(lists, key, system)]),
+        Part("Operating plate", [together([mind]), *_plate(lists["plate"]), *_put(lists, "emergency", system)]),
     ]
-    if plumbing.work.pump is not None:
-        parts.append(Part("Pump test", _test(test, system)))
     if any(duty.kind == "spray" for duty in plumbing.work.duty):
-        parts.append(Part("Water on the road", _road(road, system)))
-    parts.append(Part("Level sender", [*_listed(sender, system)][1:]))
-    parts += [Part(one.title, [*_listed(one, system)][1:]) for one in more]
+        parts.append(Part("Water on the road", _road(lists["spreading"], lists["engine"], assessment)))
+    if plumbing.work.pump is not None:
+        parts.append(Part("Pump test", _test(lists["pump-test"], system)))
+    alone = [key for key in _ALONE if key in lists]
+    for i, key in enumerate(alone):
+        parts.append(Part(lists[key].title, [*_put(lists, key, system)][1:], fresh=i == 0))
     return [part.data() for part in parts]
+
+
+def _put(lists: Mapping[str, Listing], key: str, system: System) -> Iterator[Block]:
+    """A list with its heading, nothing where it was left out."""
+    if key == "valves":
+        yield from _valves(lists[key], system)
+    elif key in lists:
+        yield from _listed(lists[key], system)
 
 
 def _columns(listing: Listing, system: System, widths: Sequence[str]) -> list[Block]:
@@ -82,7 +82,7 @@ def _columns(listing: Listing, system: System, widths: Sequence[str]) -> list[Bl
 
 
 def _figures(one: Column) -> bool:
-    return bool(one.kind) or one.key in ("count", "runs", "step")
+    return bool(one.kind) or one.key in _RIGHT or one.key.endswith(_PLAIN)
 
 
 def _rows(listing: Listing, system: System, count: int) -> list[Block]:
@@ -171,22 +171,7 @@ def _tested(named: dict[str, Column], one: dict[str, Value], system: System) -> 
     yield row(["", cell("measured", bold=True), *[""] * len(keys)])
 
 
-def _road(listing: Listing, system: System) -> list[Block]:
+def _road(listing: Listing, engines: Listing, assessment: Assessment) -> list[Block]:
     if not listing.rows:
         return [unknown("There is no table: no spray duty of this build has outlets with a width.")]
-    blocks: list[Block] = []
-    for name in dict.fromkeys(str(values[0]) for values in listing.rows):
-        mine = [values for values in listing.rows if values[0] == name]
-        flow, width = (listing.columns[i].shown(mine[0][i], system) for i in (1, 2))
-        units = [listing.columns[i].head(system).rsplit(", ", 1)[1] for i in (1, 2)]
-        columns = [column(one.head(system), "1fr", right=True) for one in listing.columns[4:]]
-        rows = [row(_given(listing.columns, values, system)) for values in mine]
-        said = f"{flow} {units[0]} on {width} {units[1]}. What is given stands bold."
-        blocks += [head(f"{name[:1].upper()}{name[1:]}"), together([words(said), table(columns, rows, size=10.0)])]
-    return [*blocks, note(listing.foot)]
-
-
-def _given(columns: Sequence[Column], values: Sequence[Value], system: System) -> list[Block | str]:
-    cells = _cells(columns, values, system)[4:]
-    at = 0 if values[3] == "speed" else 1
-    return [cell(text, bold=i == at) for i, text in enumerate(cells)]
+    return road_blocks(listing, engines, asked(assessment, None), assessment.build.order.units)

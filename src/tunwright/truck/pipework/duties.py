@@ -176,8 +176,8 @@ def at_filling(plumbing: Plumbing, duty: Duty, fill: float) -> OverTime:
     return OverTime((DutyState(plumbing, duty, fill),), math.nan, 0.0, fill)
 
 
-def over_time(plumbing: Plumbing, duty: Duty) -> OverTime:
-    """A duty over the tank: from net down to what no outlet takes, or from empty up to net.
+def over_time(plumbing: Plumbing, duty: Duty, *, full: float = 1.0) -> OverTime:
+    """A duty over the tank: from full down to what no outlet takes, or from empty up to full.
 
     The network is solved with all compartments filled alike; each then takes its own time by its own flow, and the last
     one counts. The time is the integral of dV / Q. With V = V1 + (V0 - V1) s^2 it is smooth also where Q falls with the
@@ -185,11 +185,14 @@ def over_time(plumbing: Plumbing, duty: Duty) -> OverTime:
 
     plumbing: the pipework
     duty: the duty
+    full: the filling that counts as full, above the one it ends at [-]: 1 to net, less where the axles allow less
     """
     volumes, parts = plumbing.truck.volumes, _parts(plumbing, duty)
     among = parts or list(range(len(volumes.net)))
     last = 1.0 - float((volumes.usable[among] / volumes.net[among]).min())  # where the first would draw air
-    begin, end = (last, 1.0) if duty.kind in INWARD else (1.0, last)
+    if full <= last:
+        raise ValueError(f"The tank counts as full above {last:.3f}; {full:.3f} was given, for example 1.")
+    begin, end = (last, full) if duty.kind in INWARD else (full, last)
     nodes, weights = np.polynomial.legendre.leggauss(_STEPS)
     s = 0.5 * (1.0 - nodes)  # from near 1, the beginning, to near 0, the end
     fills = [begin, *(end + (begin - end) * s**2).tolist()]

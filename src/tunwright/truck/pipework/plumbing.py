@@ -13,6 +13,7 @@ from tunwright.build.pipework import Device, Duty, Pipework, Valve
 from tunwright.build.pipework import PipeRun as Run
 from tunwright.handbook import water
 from tunwright.handbook.gravity import GRAVITY
+from tunwright.handbook.pipe_fittings import gradual_reducer
 from tunwright.handbook.pipe_friction import turbulent_factor
 from tunwright.handbook.pipe_network import Link, Loss
 from tunwright.handbook.pipe_parts import OneWay, PipeRun, PumpPart, Resistance, Row, nozzle
@@ -22,11 +23,12 @@ from tunwright.tables.pipes import PipeSize, pipe_size, roughnesses
 from tunwright.truck.pipework.tankwater import TankWater
 from tunwright.truck.truck import Truck
 
-ONE_WAY = ("swing check", "lift check", "foot valve with strainer")
+ONE_WAY = ("swing check", "lift check", "foot valve with strainer", "backflow preventer")
 """Valves that open by themselves, one way."""
 
 _SAME = 1e-6  # heights that differ by less are one [m]
 _FALL = 1.0  # next to no resistance, for water that falls freely [s2/m5]
+_CONE = math.radians(30.0)  # of a reducer, both sides together; those of ASME B16.9 have 12 to 30 degrees, from memory
 _ANY_FACTOR = 0.02  # a friction factor, where only whether a valve is shut matters [-]
 
 
@@ -237,12 +239,38 @@ class Plumbing:
     def _run(self, one: Run, duty: Duty) -> Loss:
         size, valves = self.size(one), [valve for valve in self.work.valve if valve.on == one.name]
         k = fittings_loss(one.fittings, size.inside)
-        k += sum(self._valve(valve, duty, rough_factor(size.inside)) for valve in valves)
-        pipe = PipeRun(float(one.length), size.inside, size.roughness, k, self.liquid.viscosity)
+        k += sum(self._valve(valve, duty, rough_factor(size.inside)) for valve in valves) + self._reducers[one.name]
+        pipe = self.pipe(size, float(one.length), k)
         devices = [each for each in self.work.device if each.on == one.name]
         parts = [self._square(self._lost(each), float(each.flow)) for each in devices]
         whole: Loss = Row((pipe, *parts)) if parts else pipe
         return OneWay(whole) if any(valve.kind in ONE_WAY for valve in valves) else whole
+
+    def pipe(self, size: PipeSize, length: float, k: float) -> Loss:
+        """A pipe with its fittings: friction by roughness, or by a coefficient where its size has one.
+
+        size: the pipe
+        length: [m]
+        k: sum of the loss coefficients of its fittings [-]
+        """
+        if size.resistance is None:
+            return PipeRun(length, size.inside, size.roughness, k, self.liquid.viscosity)
+        hose = Resistance(self.liquid.head(size.resistance) * length)
+        return Row((hose, PipeRun(0.0, size.inside, size.roughness, k, self.liquid.viscosity)))
+
+    @cached_property
+    def _reducers(self) -> dict[str, float]:
+        """Loss coefficient of each run where it meets one wider run and nothing else [-]: a cone, the worse way."""
+        work, found = self.work, dict.fromkeys(self.runs, 0.0)
+        others = [one.on for one in work.spray] + [end for one in work.relief for end in (one.start, one.end)]
+        others += [] if work.pump is None else [work.pump.start, work.pump.end]
+        for point in set(self.points) - set(others):
+            beside = sorted((self.size(run).inside, run.name) for run in work.run if point in (run.start, run.end))
+            if len(beside) == 2 and beside[0][0] < beside[1][0]:
+                (narrow, name), (wide, _) = beside
+                ways = ((narrow, wide), (wide, narrow))
+                found[name] += max(gradual_reducer(inlet=a, outlet=b, angle=_CONE) for a, b in ways)
+        return found
 
     def _lost(self, device: Device) -> float:
         return float(device.dirty if self.dirty and device.dirty is not None else device.loses)

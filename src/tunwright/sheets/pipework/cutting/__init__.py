@@ -1,0 +1,1 @@
+"""Sheets to cut, bend and bolt the pipes by."""
