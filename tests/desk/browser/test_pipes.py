@@ -65,3 +65,16 @@ def test_a_build_without_pipework_says_what_to_add(context: BrowserContext, desk
     page = context.new_page()
     page.goto(f"{desk.base}/b/{slug}/pipes")
     expect(page.locator("#told")).to_contain_text("This build has no pipework")
+
+
+def test_the_whole_drawing_is_fitted_to_the_window_or_scrolls(context: BrowserContext, desk: Desk, slug: str) -> None:
+    page = opened(context, desk, slug)
+    drawing, whole = page.locator("#schematic svg"), page.get_by_label("whole drawing")
+    panel = page.locator("#schematic").bounding_box()["width"]
+    whole.check()
+    assert drawing.bounding_box()["width"] <= panel
+    whole.uncheck()
+    assert drawing.bounding_box()["width"] > panel
+    valve(page, "V4").click()
+    expect(page.locator("#said")).to_contain_text("front head, left")
+    expect(whole).not_to_be_checked()

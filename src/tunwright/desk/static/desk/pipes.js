@@ -4,11 +4,13 @@ import { get, post } from "./api.js";
 import { $, api, firm, make, notice, picture, say } from "./page.js";
 
 const SHARES = [0, 0.25, 0.4, 0.5, 0.6, 0.75, 1];
+const READABLE = 0.75; // of that size letters are still read on a large screen
 const LETTER = 4.2; // pixels a millimetre of paper at which the smallest letters are 11 pixels high
 
 let set = {}; // what has been turned: openings, engine, fill
 let shown = null;
 let asking = null;
+let chose = false; // somebody said whether the whole drawing is to be seen; till then it is where its letters stay readable
 
 const words = (share) => (share <= 0 ? "shut" : share >= 1 ? "open" : `${Math.round(100 * share)} % open`);
 const openings = () => Object.fromEntries(shown.valves.map((one) => [one.name, one.share]));
@@ -57,6 +59,7 @@ function drawn(svg) {
   made.setAttribute("role", "group"); // a picture holds no buttons, a group does
   const { width, height } = made.viewBox.baseVal;
   made.style.setProperty("--least", `${Math.round(LETTER * width)}px`);
+  if (!chose) fit($("schematic").clientWidth >= READABLE * LETTER * width);
   made.style.setProperty("--ratio", (width / height).toFixed(3));
   for (const one of shown.valves) {
     const place = [...made.querySelectorAll('[data-part="valve"]')].find((part) => part.dataset.name === one.name);
@@ -71,6 +74,11 @@ function drawn(svg) {
   $("schematic").replaceChildren(made);
   $("schematic").scrollLeft = scrolled;
   if (held) [...made.querySelectorAll("[data-part=valve]")].find((one) => one.dataset.name === held)?.focus({ preventScroll: true });
+}
+
+function fit(whole) {
+  $("whole").checked = whole;
+  $("schematic").classList.toggle("whole", whole);
 }
 
 function row(one) {
@@ -105,6 +113,7 @@ async function keep() {
 $("duty").addEventListener("change", () => { shown.duty = $("duty").value; set = { fill: set.fill }; look(); });
 $("fill").addEventListener("input", () => { $("fill-words").textContent = `${$("fill").value} %`; set.fill = Number($("fill").value) / 100; look(); });
 $("engine").addEventListener("change", () => { set.engine = Number($("engine").value) || 0; look(); });
+$("whole").addEventListener("change", () => { chose = true; fit($("whole").checked); });
 $("again").addEventListener("click", () => { set = { fill: set.fill }; look(); });
 $("keep").addEventListener("click", keep);
 look();
