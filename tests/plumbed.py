@@ -1,10 +1,19 @@
-"""Pipework for tests: networks put together from a few words, on a bare build or on the quarry demo's."""
+"""Pipework for tests: networks put together from a few words on a bare build, and what is asked of a build file."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 
 from drawn import BARE
+from tunwright.build.reading import read_text
+from tunwright.checks.finding import Finding
+from tunwright.checks.pipework.pipes import Pipes
+from tunwright.checks.pipework.worked import Worked
+from tunwright.truck.pipework.plumbing import Plumbing
+from tunwright.truck.truck import Truck
+
+Check = Callable[[Plumbing, Sequence[Worked], tuple[str, ...]], Iterator[Finding]]
 
 RUN = 'series = "sch 40"\nsize = "DN80"\nlength = "2 m"'
 PUMP = """
@@ -52,3 +61,30 @@ def build(parts: Sequence[str], outlets: int = 1, units: str = "metric") -> str:
     text = BARE.replace('title = "First talk"', f'title = "First talk"\nunits = "{units}"')
     text += "".join(OUTLET.format(at=0.5 + 0.3 * i) for i in range(outlets))
     return f"{text}\n[pipework]\n" + "".join(parts)
+
+
+def changed(text: str, *changes: tuple[str, str]) -> str:
+    """A build file with words in place of others, each the first time it is found."""
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    return text
+
+
+@lru_cache(maxsize=64)
+def pipes(text: str) -> Pipes:
+    """The duties of a build file, worked out once."""
+    return Pipes(Truck(read_text(text).build))
+
+
+def plumbing(text: str) -> Plumbing:
+    """The pipework of a build file."""
+    found = pipes(text).plumbing
+    assert found is not None
+    return found
+
+
+def asked(text: str, *checks: Check) -> dict[str, Finding]:
+    """What some checks find in a build file, by key."""
+    done = tuple(one for one in pipes(text).worked if one.over is not None)
+    return {found.key: found for check in checks for found in check(plumbing(text), done, ())}

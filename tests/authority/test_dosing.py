@@ -18,7 +18,8 @@ from tunwright.handbook.disinfection import (
     neutraliser_mass,
     residual,
 )
-from tunwright.handbook.instruments import calibrated_k, meter_velocity, pulse_frequency
+from tunwright.handbook.instruments import calibrated_k, pulse_frequency
+from tunwright.handbook.pipe_friction import mean_velocity
 
 GALLON, OUNCE, INCH, FOOT = 231 * 0.0254**3, 231 * 0.0254**3 / 128, 0.0254, 0.3048
 
@@ -97,7 +98,7 @@ def test_meter(check) -> None:
     check("pulses at 85 gpm, 458.82 for each gallon", source=source, expected=650, tol=0.5, unit="Hz",
           ours=pulse_frequency(k_factor=458.82 / GALLON, flow=85 * gallons))
     check("velocity of 99.1 gpm in 3.068 in", source=source, expected=4.3, tol=0.05, unit="ft/s",
-          ours=meter_velocity(flow=99.1 * gallons, diameter=3.068 * INCH) / FOOT)
+          ours=mean_velocity(flow=99.1 * gallons, diameter=3.068 * INCH) / FOOT)
 
 
 @pytest.mark.parametrize(("name", "counts", "volumes", "slope", "error"), [

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from plumbed import build, duty, point, run, spray
+from plumbed import build, duty, pipes, plumbing, point, run, spray
 from tunwright.build.problems import BuildProblems
 from tunwright.build.reading import read_text
 from tunwright.checks.pipework.frost import time_to_ice
-from tunwright.checks.pipework.pipes import Pipes, pipe_findings
+from tunwright.checks.pipework.pipes import pipe_findings
 from tunwright.sheets.pipework.lists import line_list
-from tunwright.truck.truck import Truck
 
 HOSE = 'series = "fire hose"\nsize = "{}"\nlength = "20 m"'
 
@@ -44,14 +43,14 @@ def test_a_kind_of_hose_that_is_not_there_is_told_with_all_kinds() -> None:
 
 def test_a_fire_hose_goes_through_findings_and_lists() -> None:
     text = hosed("1 1/2 in")
-    pipes = Pipes(Truck(read_text(text).build))
-    findings = {one.key: one for one in pipe_findings(pipes, ())}
+    made = plumbing(text)
+    findings = {one.key: one for one in pipe_findings(pipes(text), ())}
     assert findings["hammer"].value > 0
     assert findings["velocity-delivery"].value > 0
-    lines = line_list(pipes.plumbing, "metric")
+    lines = line_list(made, "metric")
     assert lines.rows[0][3:6] == ["fire hose", "38 mm", pytest.approx(0.0381)]
-    assert line_list(pipes.plumbing, "us").rows[0][4] == "1 1/2 in"
-    size = pipes.plumbing.size(pipes.plumbing.work.run[0])
+    assert line_list(made, "us").rows[0][4] == "1 1/2 in"
+    size = made.size(made.work.run[0])
     assert (size.outside, size.wall) == (pytest.approx(0.0431), pytest.approx(0.0025))
 
 
@@ -60,6 +59,6 @@ def test_a_thin_fire_hose_freezes_before_a_thick_rubber_hose() -> None:
     for series in ("fire hose", "hose"):
         frost = '\nfrost = { air = "-10 °C", wind = "10 km/h", stands = "1 h" }\n'
         text = hosed("64 mm", series).replace("[pipework]\n", f"[pipework]{frost}", 1)
-        plumbing = Pipes(Truck(read_text(text).build)).plumbing
-        times.append(time_to_ice(plumbing, plumbing.work.frost, plumbing.runs["hose"], 0.0))
+        made = plumbing(text)
+        times.append(time_to_ice(made, made.work.frost, made.runs["hose"], 0.0))
     assert 0 < times[0] < times[1]

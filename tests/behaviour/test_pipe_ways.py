@@ -8,9 +8,10 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from cut_pipes import FILLING, FRONT, MONITOR, QUARRY, REAR, corners, plumbing, shaped, with_run
 from drawn import texts
 from framed import outside, overlapping
+from plumbed import plumbing
+from quarry import FILLING, FRONT, MONITOR, QUARRY, REAR, corners, shaped, with_run
 from tunwright.build.kind import System
 from tunwright.build.problems import BuildProblems
 from tunwright.build.reading import read_text
@@ -67,6 +68,16 @@ def test_ways_that_make_sense_are_read() -> None:
             with_run(QUARRY, "rear line", corners(*reversed(REAR)), "4.65 m"),
             "pipework.run[4].corner[1].height",
             "corners go from the first point of the run to its last",
+        ),
+        (
+            with_run(QUARRY, "rear line", corners(*REAR[:3], (5900, 400, 800)), "3.65 m"),
+            "pipework.run[4].corner[4].at",
+            'The way does not reach the point "rear header". Allowed: about 6.90 m',
+        ),
+        (
+            with_run(shaped(), "delivery", corners((2200, 0, 1000), (2900, 0, 1000), (2900, 900, 1050)), "1.6 m"),
+            "pipework.run[4].corner[1]",
+            'Another way ends 0.90 m from here at the point "manifold"',
         ),
         (
             with_run(QUARRY, "tank filling", corners(FILLING[0], FILLING[1], FILLING[0], (2900, 0, 2800)), "2.35 m"),
@@ -182,8 +193,8 @@ def test_a_long_way_is_drawn_smaller_and_many_go_on_a_second_sheet() -> None:
     text = shaped()
     for name, way, length in (("suction", MONITOR, None), ("hydrant filling", FILLING, "2.05 m")):
         if length is not None:
-            raised = [(x, y, z - 150) if i < 2 else (x, y, z) for i, (x, y, z) in enumerate(way)]
-            text = with_run(text, name, corners(*raised), "2.20 m")
+            raised = [(3400, 0, z - 150) if i < 1 else (x, y, z) for i, (x, y, z) in enumerate(way)]
+            text = with_run(text, name, corners(*raised), "2.57 m")
     drawings = isometric_drawings(plumbing(text), "metric")
     assert len(drawings) == 2
     assert drawings[0].title.endswith("sheet 1 of 2")

@@ -43,7 +43,7 @@ def changed(old: str, new: str) -> str:
         (changed('open = ["V1", "V3"]', 'open = ["V1", "V33"]'), "pipework.duty[1].open[2]", '"V3"'),
         (changed('name = "V2"\n', 'name = "V1"\n'), "pipework.valve[1].name", "Another valve has this name"),
         (changed('residual = "1.5 bar"', 'residual = "6 bar"'), "pipework.point[10].hydrant.residual", "below 3 bar"),
-        (changed('full = "8 bar"', 'full = "6 bar"'), "pipework.relief[1].full", "above 7 bar"),
+        (changed('full = "8 bar"', 'full = "6 bar"'), "pipework.relief[2].full", "above 7 bar"),
         (
             changed('from = "900 rpm"\nto = "1700 rpm"', 'from = "1900 rpm"\nto = "1700 rpm"'),
             "pipework.pump.drive.to",

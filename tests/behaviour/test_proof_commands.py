@@ -21,7 +21,7 @@ from tunwright.cli import program
 from tunwright.demos import demo_text
 from tunwright.proof.log import COLUMNS as LOG
 from tunwright.proof.rows import RowProblems, rows_of
-from tunwright.sheets.proof.delivery_words import lasts
+from tunwright.sheets.proof.delivery_figures import lasts
 from tunwright.truck.truck import Truck
 
 RUNS = """# three flows, weighed

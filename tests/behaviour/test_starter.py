@@ -13,6 +13,7 @@ import pytest
 
 from tunwright.build.manual import keys_page, schema_page
 from tunwright.build.model import Build, schema
+from tunwright.build.pipe_pages import EXAMPLE, pipes_page
 from tunwright.build.reading import read_text
 from tunwright.build.starter import LayoutName, starter_text
 from tunwright.checks.assess import Assessment
@@ -187,3 +188,11 @@ def test_the_schema_is_plain_json_without_null() -> None:
     assert json.loads(page) == schema()
     assert "null" not in page
     assert set(Build.model_fields) == set(schema()["properties"])
+
+
+def test_the_page_on_pipework_is_current_and_its_example_reads() -> None:
+    assert (DOCS / "pipes.md").read_text("utf-8") == pipes_page(), "write docs/pipes.md anew from build.pipe_pages"
+    build = read_text(f"{text()}\n{EXAMPLE}").build
+    assert build.pipework is not None
+    verdicts = {one.key: one.verdict for one in Assessment(build).findings if one.key.startswith("duty-")}
+    assert verdicts == {"duty-spray-the-road": "holds"}

@@ -6,15 +6,15 @@ import re
 
 import pytest
 
+from plumbed import asked, changed, pipes
 from quarry import bare
-from tunwright.build.reading import read_text
 from tunwright.checks.finding import Finding
 from tunwright.checks.pipework.backflow import backflow_findings
 from tunwright.checks.pipework.passing import Passage, passages, reached
-from tunwright.checks.pipework.pipes import Pipes
-from tunwright.checks.pipework.tank import air_gap, highest_water
+from tunwright.checks.pipework.siphon import siphon_findings
+from tunwright.checks.pipework.tank.air_gap import air_gap
 from tunwright.demos import demo_text
-from tunwright.truck.truck import Truck
+from tunwright.truck.pipework.overflow import highest_water
 
 QUARRY, VILLAGE = bare(), demo_text("village-carrier")
 KEY, THEIRS = "backflow-hydrant-coupling", "backflow-filling-coupling"
@@ -23,21 +23,8 @@ NEW = '[[pipework.point]]\nname = "new mouth"\nheight = "{height} m"\nmouth = tr
 FILLING = '\n[[pipework.valve]]\nname = "C1"\non = "{run}"\nkind = "swing check"\n\n[[pipework.device]]'
 
 
-def changed(text: str, *changes: tuple[str, str]) -> str:
-    for old, new in changes:
-        assert old in text, old
-        text = text.replace(old, new, 1)
-    return text
-
-
-def pipes(text: str) -> Pipes:
-    return Pipes(Truck(read_text(text).build))
-
-
 def findings(text: str) -> dict[str, Finding]:
-    one = pipes(text)
-    done = tuple(each for each in one.worked if each.over is not None)
-    return {each.key: each for each in backflow_findings(one.plumbing, done, ())}
+    return asked(text, backflow_findings, siphon_findings)
 
 
 def lowered(height: float) -> str:
@@ -127,7 +114,9 @@ def test_a_check_valve_alone_will_do_for_drinking_water_only_and_is_called_close
     checked = changed(bottom_filled(), ("\n[[pipework.device]]", FILLING.format(run="hydrant filling")))
     found = findings(checked)[KEY]
     assert (found.verdict, found.value, found.limit) == ("fails", 2, 5)
-    potable = findings(changed(checked, ('use = "dust suppression"', 'use = "potable"')))[KEY]
+    clean = changed(checked, ('use = "dust suppression"', 'use = "potable"'))
+    assert findings(clean)[KEY].limit == 5, "pond water can get into the tank"
+    potable = findings(clean.replace("open_water = true\n", ""))[KEY]
     assert (potable.verdict, potable.value, potable.limit) == ("close", 2, 2)
     assert "C1 alone, weaker than an air gap" in potable.working[0].result
     assert "tested backflow preventer" in potable.note

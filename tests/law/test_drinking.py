@@ -6,26 +6,17 @@ import re
 
 import pytest
 
-from tunwright.build.reading import read_text
+from plumbed import asked, changed, pipes
 from tunwright.checks.finding import Finding
 from tunwright.checks.pipework.drinking import drinking_findings, places
-from tunwright.checks.pipework.pipes import Pipes
 from tunwright.checks.pipework.wetted_parts import parts
 from tunwright.demos import demo_text
 from tunwright.sheets.pipework.materials import material_list
-from tunwright.truck.truck import Truck
 
 QUARRY, VILLAGE = demo_text("quarry-carrier"), demo_text("village-carrier")
 CERTIFICATE = 'approval = "NSF/ANSI/CAN 61, certificate 0"'
 TABLES = ("run", "valve", "device", "regulator", "relief", "spray")
 POINT = '[[pipework.point]]\nname = "{name}"'
-
-
-def changed(text: str, *changes: tuple[str, str]) -> str:
-    for old, new in changes:
-        assert old in text, old
-        text = text.replace(old, new, 1)
-    return text
 
 
 def bare(text: str) -> str:
@@ -45,14 +36,8 @@ def tapped(text: str, *names: str) -> str:
     return changed(text, *((POINT.format(name=name), POINT.format(name=name) + "\nsample = true") for name in names))
 
 
-def pipes(text: str) -> Pipes:
-    return Pipes(Truck(read_text(text).build))
-
-
 def findings(text: str) -> dict[str, Finding]:
-    one = pipes(text)
-    done = tuple(each for each in one.worked if each.over is not None)
-    return {each.key: each for each in drinking_findings(one.plumbing, done, ())}
+    return asked(text, drinking_findings)
 
 
 def potable(text: str) -> str:
@@ -61,7 +46,7 @@ def potable(text: str) -> str:
 
 def test_only_drinking_water_is_asked_about() -> None:
     assert findings(QUARRY) == {}
-    assert set(findings(bare(VILLAGE))) == {"wetted-materials", "approvals", "sample-points"}
+    assert set(findings(bare(VILLAGE))) == {"wetted-materials", "approvals", "raw-water", "sample-points"}
 
 
 def test_every_part_is_counted_once() -> None:

@@ -6,17 +6,15 @@ import re
 
 import pytest
 
+from plumbed import asked, changed, pipes
 from quarry import bare
-from tunwright.build.reading import read_text
 from tunwright.checks.finding import Finding
 from tunwright.checks.pipework.emergency import emergency_findings
 from tunwright.checks.pipework.emergency_chain import chains, worst
-from tunwright.checks.pipework.pipes import Pipes
 from tunwright.checks.pipework.pressure import shut_off
 from tunwright.demos import demo_text
 from tunwright.handbook.pipe_network import flowing
 from tunwright.sheets.pipework.emergency import emergency_list
-from tunwright.truck.truck import Truck
 
 QUARRY, VILLAGE = bare(), demo_text("village-carrier")
 CHAIN = re.compile(r"emergency = \[.*\]")
@@ -33,27 +31,14 @@ REGULATOR = '[[pipework.regulator]]\nname = "R"\non = "monitor line"\nsets = "3 
 ALL = '["engine", "V1", "V2", "V3", "V4", "V5", "V6", "V7"]'
 
 
-def changed(text: str, *changes: tuple[str, str]) -> str:
-    for old, new in changes:
-        assert old in text, old
-        text = text.replace(old, new, 1)
-    return text
-
-
 def chained(text: str, chain: str) -> str:
     found, count = CHAIN.subn(f"emergency = {chain}", text)
     assert count == 1
     return found
 
 
-def pipes(text: str) -> Pipes:
-    return Pipes(Truck(read_text(text).build))
-
-
 def findings(text: str) -> dict[str, Finding]:
-    one = pipes(text)
-    done = tuple(each for each in one.worked if each.over is not None)
-    return {each.key: each for each in emergency_findings(one.plumbing, done, ())}
+    return asked(text, emergency_findings)
 
 
 def offered(found: Finding) -> str:
@@ -68,7 +53,7 @@ def test_a_hydrant_that_goes_on_filling_is_found_and_the_valve_that_stops_it_doe
     assert found.value == pytest.approx(60e3 * pipes(text).worked[4].states[0].flow("hydrant filling"), rel=1e-9)
     assert "shut V7 as well" in found.remedy.words
     after = findings(chained(QUARRY, offered(found)))["emergency"]
-    assert after.verdict == "holds"
+    assert after.verdict in ("holds", "close")
     assert after.value < 1e-3
 
 
@@ -77,7 +62,7 @@ def test_a_gravity_outlet_nobody_shuts_is_found() -> None:
     found = findings(chained(VILLAGE, '["engine", "V6", "V7"]'))["emergency"]
     assert found.verdict == "fails"
     assert "gravity end" in found.state
-    assert findings(chained(VILLAGE, offered(found)))["emergency"].verdict == "holds"
+    assert findings(chained(VILLAGE, offered(found)))["emergency"].verdict in ("holds", "close")
 
 
 def test_a_siphon_back_to_the_pond_is_found() -> None:
@@ -92,7 +77,7 @@ def test_a_siphon_back_to_the_pond_is_found() -> None:
     found = findings(text)["emergency"]
     assert found.verdict == "fails"
     assert "out by pond" in found.state
-    assert findings(CHAIN.sub(f"emergency = {offered(found)}", text))["emergency"].verdict == "holds"
+    assert findings(CHAIN.sub(f"emergency = {offered(found)}", text))["emergency"].verdict in ("holds", "close")
 
 
 def test_what_no_valve_stops_is_told_so() -> None:
@@ -132,7 +117,7 @@ def test_the_engine_is_asked_to_stop_first_where_shut_valves_would_burst_a_pipe(
     )
     assert bears.value * 1e5 < shut_off(one.plumbing, monitor)  # that one is at the drive's greatest speed
     assert bears.remedy.words.startswith("stop the engine first")
-    assert found["emergency"].verdict == found["emergency-pump"].verdict == "holds"
+    assert (found["emergency"].verdict, found["emergency-pump"].verdict) == ("close", "holds")
     after = findings(CHAIN.sub(f"emergency = {offered(bears)}", text))
     assert after["emergency-pressure"].verdict == "holds"
 
@@ -146,7 +131,7 @@ def test_a_chain_without_the_engine_leaves_the_pump_turning() -> None:
 
 def test_valves_worked_by_hand_are_told_with_a_caution() -> None:
     found = findings(chained(QUARRY, ALL))["emergency"]
-    assert found.verdict == "holds"
+    assert found.verdict in ("holds", "close")
     assert "V1, V2, V5, V6 and V7 stand to be shut by hand" in found.note
     assert {step.what for step in found.working if step.formula == "worked by hand"} == {"V1", "V2", "V5", "V6", "V7"}
     air = QUARRY
@@ -188,7 +173,7 @@ def test_a_regulator_with_all_shut_behind_it_is_still() -> None:
         ('on = "monitor base"\nkind = "monitor"', 'on = "monitor base"\nvalve = "V5"\nkind = "monitor"'),
     )  # fmt: skip
     found = findings(text)["emergency"]
-    assert found.verdict == "holds"
+    assert found.verdict in ("holds", "close")
 
 
 @pytest.mark.parametrize("text", [QUARRY, VILLAGE])

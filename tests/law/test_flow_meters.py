@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import math
 import re
-from functools import lru_cache
 
 import pytest
 
+from plumbed import asked, changed, pipes
 from quarry import bare
-from tunwright.build.reading import read_text
 from tunwright.checks.finding import Finding
 from tunwright.checks.pipework.meters import meter_findings
-from tunwright.checks.pipework.pipes import Pipes
 from tunwright.tables.pipes import pipe_size, sizes
-from tunwright.truck.truck import Truck
 
 QUARRY = bare().replace('length = "1.9 m"', 'length = "0.9 m"')
 METER = """[[pipework.device]]
@@ -27,26 +24,21 @@ flow = "1000 L/min"
 BORE = pipe_size("sch 40", "DN100").inside
 
 
-@lru_cache(maxsize=32)
-def pipes(more: str, on: str = "delivery") -> Pipes:
-    text = QUARRY.replace("[[pipework.relief]]", f"{METER.format(on=on)}{more}\n\n[[pipework.relief]]", 1)
-    return Pipes(Truck(read_text(text).build))
+def metered(more: str = "", on: str = "delivery", text: str = QUARRY) -> str:
+    return changed(text, ("[[pipework.relief]]", f"{METER.format(on=on)}{more}\n\n[[pipework.relief]]"))
 
 
 def found(more: str = "", on: str = "delivery") -> dict[str, Finding]:
-    one = pipes(more, on)
-    assert one.plumbing is not None
-    return {each.key: each for each in meter_findings(one.plumbing, [w for w in one.worked if w.over is not None], ())}
+    return asked(metered(more, on), meter_findings)
 
 
 def flows(on: str = "delivery") -> list[float]:
-    return [abs(state.flow(on)) for one in pipes("", on).worked for state in one.states if abs(state.flow(on)) > 1e-6]
+    worked = pipes(metered(on=on)).worked
+    return [abs(state.flow(on)) for one in worked for state in one.states if abs(state.flow(on)) > 1e-6]
 
 
 def test_a_build_without_a_meter_is_asked_nothing() -> None:
-    one = Pipes(Truck(read_text(QUARRY).build))
-    assert one.plumbing is not None
-    assert list(meter_findings(one.plumbing, one.worked, ())) == []
+    assert asked(QUARRY, meter_findings) == {}
 
 
 def test_velocities_at_both_ends_of_the_range(check) -> None:
@@ -119,9 +111,6 @@ def test_straight_pipe_that_is_not_stated_is_open_and_named() -> None:
 def test_a_meter_in_a_run_that_gets_no_water() -> None:
     text = QUARRY[: QUARRY.index("[[pipework.duty]]")]
     text += '[[pipework.duty]]\nname = "drain"\nkind = "drain"\nopen = ["V1", "V8"]\n'
-    text = text.replace("[[pipework.relief]]", f"{METER.format(on='front line')}\n[[pipework.relief]]", 1)
-    one = Pipes(Truck(read_text(text).build))
-    assert one.plumbing is not None
-    (first, *_) = meter_findings(one.plumbing, one.worked, ())
+    first = next(iter(asked(metered(on="front line", text=text), meter_findings).values()))
     assert (first.key, first.verdict) == ("meter-meter", "open")
     assert "No duty sends water through front line" in first.note

@@ -4,20 +4,16 @@ from __future__ import annotations
 
 import math
 import re
-from functools import lru_cache
 
 import pytest
 
-from plumbed import build, duty, point, run, spray
+from plumbed import asked, build, changed, duty, pipes, point, run, spray
 from quarry import bare
-from tunwright.build.reading import read_text
 from tunwright.checks.finding import Finding
 from tunwright.checks.pipework.jets import jet_findings
-from tunwright.checks.pipework.pipes import Pipes
 from tunwright.sheets.pipework.jets import jet_list
 from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.jets import jet_at, righting
-from tunwright.truck.truck import Truck
 
 QUARRY, MONITOR = bare(), 'bore = "24 mm"'
 PSI, GPM, FOOT, LBF = 6894.757293168, 3.785411784e-3 / 60, 0.3048, 4.4482216152605
@@ -34,14 +30,8 @@ def quarry(jet: str = MONITOR, rpm: int = 1600, flow: int = 900) -> str:
     return text[:at] + re.sub(r'engine = "\d+ rpm"', f'engine = "{rpm} rpm"', text[at:], count=1)
 
 
-@lru_cache(maxsize=64)
-def pipes(text: str) -> Pipes:
-    return Pipes(Truck(read_text(text).build))
-
-
 def found(text: str) -> dict[str, Finding]:
-    one = pipes(text)
-    return {each.key: each for each in jet_findings(one.plumbing, one.worked, ())}
+    return asked(text, jet_findings)
 
 
 def worst(text: str) -> float:
@@ -217,11 +207,14 @@ def test_a_better_angle_a_pressure_or_a_larger_nozzle_are_told() -> None:
     assert "point it 30° over the horizontal" in flat.remedy.words
     thin = quarry('bore = "8 mm"\nreaches = "29 m"', flow=95)
     assert "take a larger nozzle: out of 8.0 mm" in found(thin)["jet-reach-monitor"].remedy.words
-    text = quarry('bore = "10 mm"\nreaches = "29 m"', 1700, 145)
+    slow = ('to = "1700 rpm"', 'to = "1300 rpm"')
+    text = changed(quarry('bore = "10 mm"\nreaches = "26 m"', 1300, 145), slow)
     one, plumbing = found(text)["jet-reach-monitor"], pipes(text).plumbing
     bar = float(re.match(r"([\d.]+) bar before its nozzle would do", one.remedy.words)[1])
     monitor = next(each for each in plumbing.work.spray if each.name == "monitor")
-    assert jet_at(plumbing, monitor, bar * 1e5).reach >= 29.0 > jet_at(plumbing, monitor, (bar - 0.1) * 1e5).reach
+    far = changed(quarry('bore = "10 mm"\nreaches = "28 m"', 1300, 145), slow)
+    assert "no pressure up to 6.2 bar" in found(far)["jet-reach-monitor"].remedy.words
+    assert jet_at(plumbing, monitor, bar * 1e5).reach >= 26.0 > jet_at(plumbing, monitor, (bar - 0.1) * 1e5).reach
 
 
 def test_the_list_tells_what_the_findings_tell() -> None:

@@ -8,13 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import curve_fit
 
-from tunwright.handbook.instruments import (
-    calibrated_k,
-    deviations,
-    linearised,
-    meter_velocity,
-    pulse_frequency,
-)
+from tunwright.handbook.instruments import calibrated_k, deviations, linearised, pulse_frequency
 
 CURVES = 40
 
@@ -130,7 +124,6 @@ def test_a_perfect_meter() -> None:
 def test_pulses_add_up_to_the_volume() -> None:
     flow = np.array([0.005, 0.02])
     assert pulse_frequency(k_factor=4000.0, flow=flow) * 60 / 4000 == pytest.approx(flow * 60, rel=1e-13)
-    assert meter_velocity(flow=flow, diameter=0.08) * np.pi * 0.04**2 == pytest.approx(flow, rel=1e-13)
 
 
 @pytest.mark.parametrize(("call", "words"), [
@@ -142,7 +135,6 @@ def test_pulses_add_up_to_the_volume() -> None:
     (lambda: calibrated_k(counts=[100], volumes=[1]), "two runs"),
     (lambda: calibrated_k(counts=[100, 200], volumes=[1]), "a count and a volume"),
     (lambda: deviations(counts=[100], volumes=[0], k_factor=100.0), "0.2 m3"),
-    (lambda: meter_velocity(flow=0.02, diameter=0.0), "0.08 m"),
     (lambda: pulse_frequency(k_factor=-1.0, flow=0.02), "120e3"),
 ])
 def test_what_is_no_instrument_is_refused(call, words: str) -> None:

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+from plumbed import changed
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
 from tunwright.checks.pipework.pipes import Pipes
@@ -22,11 +23,7 @@ MODEL = "the network's own flows, put together a second way"
 
 
 def assessed(*changes: tuple[str, str]) -> Assessment:
-    text = QUARRY
-    for old, new in changes:
-        assert old in text, old
-        text = text.replace(old, new, 1)
-    return Assessment(read_text(text).build)
+    return Assessment(read_text(changed(QUARRY, *changes)).build)
 
 
 @lru_cache(maxsize=1)

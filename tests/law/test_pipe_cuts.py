@@ -11,7 +11,8 @@ from itertools import combinations, pairwise
 import numpy as np
 import pytest
 
-from cut_pipes import FILLING, FRONT, MONITOR, QUARRY, REAR, corners, plumbing, shaped, with_run
+from plumbed import plumbing
+from quarry import FILLING, FRONT, MONITOR, QUARRY, REAR, corners, shaped, with_run
 from tunwright.build.kind import System
 from tunwright.handbook.pipe_bends import bent_tube
 from tunwright.sheets.pipework.cutting.lists import cutting_lists

@@ -12,7 +12,7 @@ import pytest
 from tunwright.build.kind import System
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
-from tunwright.checks.pipework.across import wetted
+from tunwright.checks.pipework.road.across import wetted
 from tunwright.demos import demo_text
 from tunwright.sheets.pipework.all_lists import pipework_lists
 from tunwright.sheets.pipework.flows import plumbed

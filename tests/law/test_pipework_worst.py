@@ -8,27 +8,21 @@ import re
 import pytest
 
 import plumbed
+from plumbed import changed, pipes
 from quarry import bare
 from tunwright.build.problems import BuildProblems
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
 from tunwright.checks.pipework.pipes import Pipes
-from tunwright.checks.pipework.tank import overflow_flow
 from tunwright.demos import demo_text
 from tunwright.handbook.pipe_network import flowing
 from tunwright.tables.pipes import sizes
+from tunwright.truck.pipework.overflow import overflow_flow
 from tunwright.truck.truck import Truck
 
 QUARRY, VILLAGE = bare(), demo_text("village-carrier")
 DUTY = '[[pipework.duty]]\nname = "{name}"\nkind = "{kind}"\nopen = {open}\n{more}'
-
-
-def changed(text: str, *changes: tuple[str, str]) -> str:
-    for old, new in changes:
-        assert old in text, old
-        text = text.replace(old, new, 1)
-    return text
 
 
 def found(text: str, key: str) -> Finding:
@@ -45,7 +39,7 @@ def only(text: str, name: str, kind: str, valves: list[str], more: str = "") -> 
 def test_no_water_comes_back_through_a_mouth_in_the_air() -> None:
     text = only(QUARRY, "drain by the mouth", "drain", ["V6", "V3"])
     assert found(text, "duty-drain-by-the-mouth").verdict == "fails"
-    assert abs(Pipes(Truck(read_text(text).build)).worked[0].states[0].from_tank) < 1e-6
+    assert abs(pipes(text).worked[0].states[0].from_tank) < 1e-6
 
 
 def test_the_slowest_compartment_counts(check) -> None:
@@ -53,7 +47,7 @@ def test_the_slowest_compartment_counts(check) -> None:
     thin = changed(
         VILLAGE, ('to = "collector"\nseries = "40S"\nsize = "DN80"', 'to = "collector"\nseries = "40S"\nsize = "DN25"')
     )
-    one = Pipes(Truck(read_text(thin).build)).worked[0]
+    one = pipes(thin).worked[0]
     middle = min(one.states, key=lambda state: abs(state.fill - 0.5))
     volume = float(one.states[0].plumbing.truck.volumes.net[0])
     assert one.over.parts["front"] == max(one.over.parts.values()) == one.over.time
@@ -78,7 +72,7 @@ def test_water_that_comes_back_to_the_tank_is_told_by_the_pump() -> None:
         'engine = "1000 rpm"\nthrottled = [{ valve = "V6", open = "40 %" }]\nwants = "800 L/min"\n',
     )
     one = found(text, "duty-mix")
-    states = Pipes(Truck(read_text(text).build)).worked[0].states
+    states = pipes(text).worked[0].states
     assert one.value == pytest.approx(60_000 * min(state.pump.flow for state in states), rel=1e-9)
     assert max(abs(state.from_tank) for state in states) < 1e-6
 
@@ -90,8 +84,8 @@ def test_each_compartment_breathes_by_its_own_vents(check) -> None:
     """
     small = changed(VILLAGE, ('bore = "80 mm"\ncount = 3', 'bore = "22 mm"\ncount = 3'))
     one = found(small, "vent-in")
-    plumbing = Pipes(Truck(read_text(small).build)).plumbing
-    worked = Pipes(Truck(read_text(small).build)).worked[1]
+    plumbing = pipes(small).plumbing
+    worked = pipes(small).worked[1]
     flow = max(state.of_part(2) for state in worked.states)
     air = 1.2250 * plumbing.liquid.air / 101325.0
     flow += 4.0 * float(plumbing.truck.volumes.gross[2]) ** 0.7 / 3600.0 * 1.2923 / air
@@ -115,7 +109,7 @@ def test_an_overflow_passes_no_more_than_its_mouth_and_a_longer_pipe_no_more(hea
         passes = []
         for length in ("1.5 m", "6 m", "12 m"):
             text = changed(QUARRY, ('length = "1.7 m"', f'length = "{length}"'))
-            passes.append(overflow_flow(Pipes(Truck(read_text(text).build)).plumbing, size, head))
+            passes.append(overflow_flow(pipes(text).plumbing, size, head))
         mouth = 0.6 * math.pi / 4 * size.inside**2 * math.sqrt(2 * 9.80665 * head)
         assert passes[0] <= mouth * (1 + 1e-9)
         assert passes == sorted(passes, reverse=True)
@@ -130,7 +124,7 @@ def test_a_throttle_somebody_leaves_open_is_counted_for_the_overflow() -> None:
 def test_the_pressure_with_everything_shut_is_that_of_the_network(check) -> None:
     """All valves behind the pump shut, tank full, engine at its fastest: head of the curve over the water."""
     text = changed(QUARRY, ('opens = "7 bar"\nfull = "8 bar"', 'opens = "20 bar"\nfull = "21 bar"'))
-    plumbing = Pipes(Truck(read_text(text).build)).plumbing
+    plumbing = pipes(text).plumbing
     duty = plumbing.work.duty[0].model_copy(update={"open": ["V1"], "engine": plumbing.work.pump.drive.most})
     head = flowing(plumbing.links(duty, 1.0), plumbing.given(1.0)).head["pump outlet"]
     alone = (head - plumbing.height("pump outlet")) * plumbing.liquid.density * 9.80665 / 1e5
@@ -241,11 +235,11 @@ def test_a_pump_against_shut_valves_heats_its_water_and_a_way_back_to_the_tank_k
         ["V1"],
         'engine = "1000 rpm"\nthrottled = [{ valve = "V6", open = "25 %" }]\n',
     )
-    state = Pipes(Truck(read_text(back).build)).worked[0].states[0]
+    state = pipes(back).worked[0].states[0]
     assert 60_000 * state.pump.flow > least
     cool = found(back, "pump-least-flow")
     assert cool.verdict == "holds"
-    eta = Pipes(Truck(read_text(back).build)).plumbing.curve.efficiency_at(state.pump.flow, state.pump.speed)
+    eta = pipes(back).plumbing.curve.efficiency_at(state.pump.flow, state.pump.speed)
     rise = 9.80665 * state.pump.head * (1 / eta - 1) / 4186.0
     told = float(cool.working[-1].result.removesuffix(" K"))
     check(
@@ -273,11 +267,10 @@ def test_a_narrower_run_behind_a_wider_one_loses_what_a_reducer_does(check) -> N
             plumbed.duty("let out", []).replace('"spray"', '"drain"'),
         ]
     )
-    pipes = Pipes(Truck(read_text(text).build))
-    state = pipes.worked[0].states[0]
+    work, state = plumbed.plumbing(text), pipes(text).worked[0].states[0]
     head, flow = state.flowing.head, state.flow("narrow")
-    bare = pipes.plumbing.pipe(pipes.plumbing.size(pipes.plumbing.runs["narrow"]), 2.0, 0.0).loss(flow)[0]
-    narrow, wide = (pipes.plumbing.size(pipes.plumbing.runs[name]).inside for name in ("narrow", "wide"))
+    bare = work.pipe(work.size(work.runs["narrow"]), 2.0, 0.0).loss(flow)[0]
+    narrow, wide = (work.size(work.runs[name]).inside for name in ("narrow", "wide"))
     k = (head["between"] - head["end"] - bare) * 2 * 9.80665 / state.velocity("narrow") ** 2
     expected = max(contraction_conical_Crane(wide, narrow, angle=30), diffuser_conical_Crane(narrow, wide, angle=30))
     check(
@@ -288,5 +281,5 @@ def test_a_narrower_run_behind_a_wider_one_loses_what_a_reducer_does(check) -> N
         tol=1e-6,
     )
     aside = text + plumbed.run("aside", "between", "other") + plumbed.point("other")
-    tee = Pipes(Truck(read_text(aside).build)).worked[0].states[0]
+    tee = pipes(aside).worked[0].states[0]
     assert tee.flow("narrow") > flow, "at a tee its own coefficient is to be given, no reducer is taken"

@@ -12,12 +12,13 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+from plumbed import changed
 from quarry import bare
 from tunwright.build.reading import read_text
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
-from tunwright.checks.pipework.across import evenness, nozzles
-from tunwright.checks.pipework.running import barred, in_common, running
+from tunwright.checks.pipework.road.across import evenness, nozzles
+from tunwright.checks.pipework.road.running import barred, in_common, running
 from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.spreading import pattern
 from tunwright.sheets.pipework.all_lists import pipework_lists
@@ -43,11 +44,7 @@ RPM = math.pi / 30
 
 @cache
 def assessed(*changes: tuple[str, str]) -> Assessment:
-    text = QUARRY
-    for old, new in changes:
-        assert old in text, old
-        text = text.replace(old, new, 1)
-    return Assessment(read_text(text).build)
+    return Assessment(read_text(changed(QUARRY, *changes)).build)
 
 
 def lays(wanted: str, *, speed: str = "15 km/h") -> tuple[str, str]:
@@ -302,6 +299,7 @@ def test_a_limit_passed_empty_leaves_no_load() -> None:
     assert other.fill_limit.fails_dry
     assert (allowed.water, load(spray_duty(other), allowed)) == (0.0, 0.0)
     rows = {row.key: row for row in pipework_lists(other, "metric")}["spreading"]
+    assert rows.rows
     assert all(row[6] is None and row[7] is None for row in rows.rows)
     assert "There is no load" in rows.foot
 

@@ -23,3 +23,8 @@ PSI = POUND_FORCE / INCH**2
 WATER_COLUMN = 1000 * STANDARD_GRAVITY  # pascals in one metre of water
 DEGREE = Fraction(math.pi) / 180
 TURN = 2 * Fraction(math.pi)
+
+# What the trade counts in one unit of ours, for print.
+LITRES_A_MINUTE = 60_000.0  # in one m3/s
+TURNS_A_MINUTE = 30.0 / math.pi  # in one rad/s
+BAR = 1e5  # pascals in one bar

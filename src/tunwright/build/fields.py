@@ -241,6 +241,7 @@ Power = quantity("power", 0.0, 1e6, "45 kW", open_low=True)
 Travel = quantity("speed", 0.0, 30.0, "12 km/h", open_low=True)
 Run = quantity("length", 0.0, 200.0, "2.4 m")
 Angle = quantity("angle", -1.58, 1.58, "30°")
+Wind = quantity("speed", 0.0, 30.0, "18 km/h")
 Laid = quantity("laid", 0.0, 0.05, "0.5 L/m2", open_low=True)
 Pulses = quantity("pulses", 0.0, 1e9, "120 pulses/L", open_low=True)
 

@@ -30,6 +30,14 @@ def _digits(value: int) -> int:
     return int(value.bit_length() * math.log10(2)) + 1
 
 
+def capital(text: str) -> str:
+    """A text that begins with a capital letter.
+
+    text: the text
+    """
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 def quoted(text: str) -> str:
     """Text in quotes, as TOML wants it.
 

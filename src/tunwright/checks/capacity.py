@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Rule, Step, Verdict, verdict
+from tunwright.checks.finding import Finding, Rule, Step, Verdict, shop_rule, verdict
 from tunwright.tables.read import shop_values
 from tunwright.truck.truck import Truck
 
@@ -91,6 +91,6 @@ def _bay(truck: Truck) -> Finding:
         "L",
         "at_most",
         verdict(value, usual.value, "at_most"),
-        Rule(usual.source, mark=usual.mark),
+        shop_rule("max_bay_litres"),
         working=(step,),
     )

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from tunwright.tables.read import shop_value
+from tunwright.build.us_words import us_words
+from tunwright.tables.read import shop_value, shop_values
 
 Verdict = Literal["holds", "close", "fails", "open"]
 Sense = Literal["at_most", "at_least"]
@@ -38,6 +39,15 @@ class Rule:
         """The rule on one line."""
         mark = "" if self.mark and self.mark in self.document else self.mark
         return ", ".join(word for word in (self.document, self.clause, self.edition, mark) if word)
+
+
+def shop_rule(key: str) -> Rule:
+    """Who says what a shop value is.
+
+    key: its name, for example "ullage"
+    """
+    found = shop_values()[key]
+    return Rule(found.source, mark=found.mark)
 
 
 @dataclass(frozen=True)
@@ -147,3 +157,14 @@ def not_known(
     note: a word on it
     """
     return Finding(key, question, "", None, limit, unit, sense, "open", rule, missing=missing, note=note)
+
+
+def in_us_words(finding: Finding) -> Finding:
+    """A finding whose sentences give their figures in US units; value and limit stay in the finding's own unit.
+
+    finding: the finding
+    """
+    remedy, turn = finding.remedy, us_words
+    steps = tuple(replace(step, values=turn(step.values), result=turn(step.result)) for step in finding.working)
+    words = None if remedy is None else replace(remedy, words=turn(remedy.words))
+    return replace(finding, state=turn(finding.state), note=turn(finding.note), remedy=words, working=steps)

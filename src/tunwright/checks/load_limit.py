@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.build.fields import slug
-from tunwright.checks.finding import Rule, Sense
+from tunwright.checks.finding import Rule, Sense, shop_rule
 from tunwright.checks.legal import legal_limits
 from tunwright.checks.legal_limit import LegalLimit
 from tunwright.handbook.axle_law import LawAxle
@@ -204,7 +204,7 @@ def _shares(truck: Truck, legal: list[LoadLimit]) -> Iterator[LoadLimit]:
         if own is None and axles in by_law:
             continue
         usual = shop_values()[shop]
-        rule = RATING if own is not None else Rule(usual.source, mark=usual.mark)
+        rule = RATING if own is not None else shop_rule(shop)
         name = "steered" if word == "front" else "driven"
         yield LoadLimit(
             f"{word}-share",

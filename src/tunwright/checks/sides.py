@@ -8,7 +8,7 @@ import numpy as np
 
 from tunwright.build.shown import show_number as n
 from tunwright.checks.assumed import HEIGHTS, LOADS, resting_on
-from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
+from tunwright.checks.finding import Finding, Rule, Step, not_known, shop_rule, verdict
 from tunwright.tables.read import shop_values
 from tunwright.truck.truck import Truck
 
@@ -23,7 +23,7 @@ def side_findings(truck: Truck, assumed: Sequence[str]) -> Iterator[Finding]:
     assumed: paths of the assumed inputs
     """
     usual = shop_values()["side_to_side_difference"]
-    rule = Rule(usual.source, mark=usual.mark)
+    rule = shop_rule("side_to_side_difference")
     tracks = [axle.track for axle in truck.axles.axle]
     missing = tuple(f"chassis.axle[{i + 1}].track" for i, track in enumerate(tracks) if track is None)
     if missing:

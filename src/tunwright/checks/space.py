@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Rule, Sense, Step, not_known, verdict
+from tunwright.checks.finding import Finding, Rule, Sense, Step, not_known, shop_rule, verdict
 from tunwright.checks.legal import dimension_limits
 from tunwright.checks.legal_limit import DimensionLimit
 from tunwright.checks.load_limit import law_axles
-from tunwright.tables.read import rule_set, shop_values
+from tunwright.tables.read import rule_set, shop_value
 from tunwright.truck.size import floor_over, outer_size, rear_group_centre
 from tunwright.truck.truck import Truck
 
@@ -32,8 +32,7 @@ class PlaceLimit:
 
 
 def _shop_rule(key: str) -> tuple[float, Rule]:
-    found = shop_values()[key]
-    return found.value, Rule(found.source, mark=found.mark)
+    return shop_value(key), shop_rule(key)
 
 
 def place_limits(truck: Truck) -> list[PlaceLimit]:
@@ -44,7 +43,7 @@ def place_limits(truck: Truck) -> list[PlaceLimit]:
     found, middle, size = [], float(truck.build.tank.middle), outer_size(truck)
     cab = truck.build.chassis.cab.back
     if cab is not None:
-        gap = shop_values()["min_cab_gap"].value
+        gap = shop_value("min_cab_gap")
         found.append(PlaceLimit("cab-gap", -1.0, middle - size.tank_front, -(float(cab) + gap)))
     most = _most_overhang(truck) + rear_group_centre(truck)
     if _frame_rear(truck) <= most:
@@ -126,7 +125,7 @@ def _on_the_rails(truck: Truck) -> Finding:
 
 
 def _most_overhang(truck: Truck) -> float:
-    share = shop_values()["max_rear_overhang_share"].value
+    share = shop_value("max_rear_overhang_share")
     return share * rear_group_centre(truck)
 
 

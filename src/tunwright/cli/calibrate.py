@@ -8,15 +8,17 @@ import click
 from rich.table import Table
 from rich.text import Text
 
+from tunwright.build.typed import capital
 from tunwright.build.units import parse
 from tunwright.checks.finding import Finding
-from tunwright.cli.reports import CAUTION, STYLES, console, print_json
+from tunwright.cli.reports import CAUTION, STYLES, console, exit_code, print_json
 from tunwright.proof.calibration import Calibration, calibrated
 from tunwright.proof.calibration_findings import calibration_findings
 from tunwright.sheets import words
 from tunwright.sheets.proof.calibration_words import answer, columns, percent, rows, sentences
 from tunwright.sheets.proof.data import calibration_data
-from tunwright.sheets.proof.files import calibration_pdf, written
+from tunwright.sheets.proof.files import calibration_pdf
+from tunwright.sheets.whole_file import written
 
 
 def k_factor(text: str | None) -> float | None:
@@ -53,15 +55,6 @@ def report(path: Path, *, k: str | None, pdf: Path | None, as_json: bool) -> int
     return exit_code(found)
 
 
-def exit_code(found: tuple[Finding, ...]) -> int:
-    """0 all hold or are close, 1 something fails, 3 something is open.
-
-    found: what was judged
-    """
-    verdicts = {one.verdict for one in found}
-    return 1 if "fails" in verdicts else 3 if "open" in verdicts else 0
-
-
 def _print(one: Calibration, found: tuple[Finding, ...]) -> None:
     out = console()
     out.print(Text(answer(one), style="bold"))
@@ -77,7 +70,7 @@ def _print(one: Calibration, found: tuple[Finding, ...]) -> None:
     out.print()
     for each in found:
         figures = "" if each.value is None else f" {percent(each.value).lstrip('+')}, allowed {percent(one.limit)}."
-        told = each.note if each.remedy is None else f"{each.remedy.words[:1].upper()}{each.remedy.words[1:]}."
+        told = each.note if each.remedy is None else f"{capital(each.remedy.words)}."
         mark = Text(words.VERDICTS[each.verdict], style=STYLES[each.verdict])
         out.print(Text.assemble(mark, f"  {each.question}{figures.replace('+', '')} {told}".rstrip()))
     out.print()

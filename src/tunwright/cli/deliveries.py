@@ -9,16 +9,20 @@ from rich.text import Text
 
 from tunwright.build.kind import System
 from tunwright.build.reading import Document
+from tunwright.build.typed import capital
 from tunwright.checks.finding import Finding
-from tunwright.cli.calibrate import exit_code, k_factor
-from tunwright.cli.reports import CAUTION, STYLES, console, print_json, read
+from tunwright.cli.calibrate import k_factor
+from tunwright.cli.reports import CAUTION, STYLES, console, exit_code, print_json, read
 from tunwright.proof.delivery_log import Deliveries
 from tunwright.proof.log import read_log
 from tunwright.sheets import words
 from tunwright.sheets.proof.data import delivery_data
-from tunwright.sheets.proof.delivery_words import headline, lasts, losses, sentences, volume
-from tunwright.sheets.proof.files import delivery_pdf, write_tables, written
+from tunwright.sheets.proof.delivery_figures import lasts, volume
+from tunwright.sheets.proof.delivery_words import headline, sentences
+from tunwright.sheets.proof.files import delivery_pdf, write_tables
+from tunwright.sheets.proof.loss_words import losses
 from tunwright.sheets.proof.tank import with_tank
+from tunwright.sheets.whole_file import written
 
 
 def report(
@@ -79,5 +83,5 @@ def _told(each: Finding, system: System) -> str:
     elif each.value:
         parts.append(f"{lasts(60.0 * each.value)} of gaps.")
     if each.remedy is not None:
-        parts.append(f"{each.remedy.words[:1].upper()}{each.remedy.words[1:]}.")
+        parts.append(f"{capital(each.remedy.words)}.")
     return " ".join([*parts, each.note]).strip()

@@ -16,6 +16,7 @@ from rich.text import Text
 from tunwright.build.model import Build
 from tunwright.build.reading import Document, read_text
 from tunwright.build.shown import MINUS, show, show_number
+from tunwright.build.typed import capital
 from tunwright.checks.assess import Assessment
 from tunwright.checks.frame.choice import KEYS, Choice, choice, written
 from tunwright.checks.frame.frame import Framework
@@ -163,7 +164,7 @@ def _print_unasked(out: Console, chosen: Choice, framework: Framework) -> None:
 
 
 def _print_found(out: Console, assessment: Assessment, chosen: Choice, found: Tried) -> None:
-    said = f"{found.words[:1].upper()}{found.words[1:]}"
+    said = capital(found.words)
     out.print(f"{said}: {words.mass(found.mass, assessment)}, of steel no weaker than the rails'.")
     before = {finding.key: finding for finding in assessment.findings}
     for finding in (one for one in found.after.findings if one.key in KEYS):

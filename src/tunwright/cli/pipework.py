@@ -16,24 +16,16 @@ from tunwright.build.shown import show
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
 from tunwright.checks.pipework.worked import Worked
-from tunwright.cli.reports import CAUTION, STYLES, console, print_json, read
+from tunwright.cli.reports import CAUTION, STYLES, console, exit_code, print_json, read
 from tunwright.sheets import words
 from tunwright.sheets.pipework.data import pipework_data
 from tunwright.sheets.pipework.expected import expected
-from tunwright.sheets.pipework.files import pipework_pdf, pipework_xlsx, write_csv, written
-from tunwright.sheets.pipework.flows import (
-    asked,
-    concerning,
-    findings_of,
-    general,
-    half,
-    plumbed,
-    pressure_behind,
-    wet_runs,
-)
+from tunwright.sheets.pipework.files import pipework_pdf, pipework_xlsx, write_csv
+from tunwright.sheets.pipework.flows import asked, concerning, findings_of, general, half, plumbed, wet_runs
 from tunwright.sheets.pipework.listing import said
 from tunwright.sheets.pipework.lists import size_name
 from tunwright.sheets.pipework.road.load import permitted
+from tunwright.sheets.whole_file import written
 from tunwright.truck.pipework.duties import PumpPoint
 
 _RUNS = (("run", "left"), ("pipe", "left"), ("flow", "right"), ("velocity", "right"), ("pressure behind", "right"))
@@ -61,9 +53,7 @@ def report(
         print_json(pipework_data(assessment, duty))
     elif not files:
         _print(assessment, worked, findings)
-    mine = findings if duty is None else [each for one in worked for each in concerning(findings, one)]
-    verdicts = {one.verdict for one in mine}
-    return 1 if "fails" in verdicts else 3 if "open" in verdicts else 0
+    return exit_code(findings if duty is None else [each for one in worked for each in concerning(findings, one)])
 
 
 def _write(
@@ -123,7 +113,7 @@ def _runs(assessment: Assessment, one: Worked) -> Table:
     for name in wet_runs(state):
         run = state.plumbing.runs[name]
         flow, speed = state.flow(name), abs(state.velocity(name))
-        behind = said(pressure_behind(state, name), "pressure", system)
+        behind = said(state.pressure(state.behind(name)), "pressure", system)
         backwards = f"{name} (from {run.end} to {run.start})" if flow < 0 else name
         pipe = f"{run.series}, {size_name(state.plumbing.size(run), system)}"
         table.add_row(backwards, pipe, said(abs(flow), "flow", system), said(speed, "velocity", system), behind)

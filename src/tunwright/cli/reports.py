@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -56,6 +56,15 @@ def print_json(data: Any) -> None:
     data: what to print
     """
     sys.stdout.write(json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False) + "\n")
+
+
+def exit_code(found: Iterable[Finding]) -> int:
+    """0 all hold or are close, 1 something fails, 3 something is open.
+
+    found: what was judged
+    """
+    verdicts = {one.verdict for one in found}
+    return 1 if "fails" in verdicts else 3 if "open" in verdicts else 0
 
 
 def print_assessment(assessment: Assessment, document: Document, *, only_troubles: bool) -> None:

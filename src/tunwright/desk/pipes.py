@@ -6,11 +6,12 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from tunwright.build.factors import LITRES_A_MINUTE, TURNS_A_MINUTE
 from tunwright.build.kind import System
 from tunwright.build.pipework import Duty, Pipework, Throttled
 from tunwright.build.units import Quantity
 from tunwright.checks.assess import Assessment
-from tunwright.checks.pipework.laid import laid
+from tunwright.checks.pipework.road.laid import laid
 from tunwright.checks.pipework.worked import Worked
 from tunwright.desk.live import assessed
 from tunwright.sheets import words
@@ -21,7 +22,6 @@ from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.jets import is_jet, jet_in
 from tunwright.truck.pipework.plumbing import ONE_WAY
 
-RPM = math.pi / 30.0
 _SHUT = 0.005
 
 
@@ -45,7 +45,7 @@ def pipes_look(text: str, units: str | None, wish: Mapping[str, Any]) -> dict[st
         "duties": [one.name for one in work.duty],
         "duty": duty.name,
         "fill": fill,
-        "engine": None if duty.engine is None else round(float(duty.engine) / RPM),
+        "engine": None if duty.engine is None else round(TURNS_A_MINUTE * float(duty.engine)),
         "engine_range": _range(work),
         "valves": [*_valves(work, duty)],
         "svg": write_svg(schematic_drawing(shown, duty.name), theme="css"),
@@ -73,14 +73,15 @@ def _turned(work: Pipework, duty: Duty, wish: Mapping[str, Any]) -> Duty:
         changes["throttled"] = [Throttled(valve=name, open=share) for name, share in part]
     if "engine" in wish:
         turns = work.pump is not None and engine is not None and float(engine) > 0.0
-        changes["engine"] = Quantity(float(engine or 0.0) * RPM, f"{engine:g} rpm", "rotation") if turns else None
+        speed = float(engine or 0.0) / TURNS_A_MINUTE
+        changes["engine"] = Quantity(speed, f"{engine:g} rpm", "rotation") if turns else None
     return duty.model_copy(update=changes)
 
 
 def _range(work: Pipework) -> list[int] | None:
     if work.pump is None:
         return None
-    return [round(float(speed) / RPM) for speed in (work.pump.drive.least, work.pump.drive.most)]
+    return [round(TURNS_A_MINUTE * float(speed)) for speed in (work.pump.drive.least, work.pump.drive.most)]
 
 
 def _valves(work: Pipework, duty: Duty) -> list[dict[str, Any]]:
@@ -101,7 +102,7 @@ def _said(worked: Worked, shown: Assessment) -> list[list[str]]:
     state, system = worked.states[0], shown.build.order.units
 
     def flow(value: float) -> str:
-        return words.figure(60_000.0 * value, "L/min", shown)
+        return words.figure(LITRES_A_MINUTE * value, "L/min", shown)
 
     def head(value: float) -> str:
         return said(value, "head", system)
@@ -112,7 +113,7 @@ def _said(worked: Worked, shown: Assessment) -> list[list[str]]:
         rows.append(["out of the tank" if state.from_tank > 0.0 else "into the tank", flow(abs(state.from_tank))])
     point = state.pump
     if point is not None:
-        rows.append(["pump", f"{flow(point.flow)}, {head(point.head)}, {point.speed / RPM:.0f} rpm"])
+        rows.append(["pump", f"{flow(point.flow)}, {head(point.head)}, {TURNS_A_MINUTE * point.speed:.0f} rpm"])
         if not math.isnan(point.power):
             torque = words.figure(point.torque, "N m", shown)
             rows.append(["at the pump's shaft", f"{words.figure(point.power / 1e3, 'kW', shown)}, {torque}"])

@@ -2,8 +2,8 @@
 
 Derived: a lumped balance for each metre of pipe. The water is mixed; it cools to 0 C, then freezes at 0 C from the wall
 inwards while nothing of it is undercooled. All heat crosses wall, insulation and outside film in turn. A layer of ice
-adds its own resistance, its heat capacity is left out, and ice is as dense as water. Ends, supports, valves and
-radiation are not in it. A full freeze then takes as long as by Plank's equation for a long cylinder.
+adds its own resistance, its heat capacity is left out, and ice is as dense as water. Ends, supports and valves are not
+in it. A full freeze then takes as long as by Plank's equation for a long cylinder.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.positive import positive
 
 Floats = NDArray[np.float64]
@@ -22,6 +23,8 @@ FREEZING = 273.15
 """Temperature at which water freezes [K]."""
 WATER_DENSITY, WATER_HEAT = 999.84, 4205.0
 """Density at 0 C [kg/m3] and mean specific heat from 0 to 10 C [J/(kg K)] of water; from memory."""
+STEFAN = 5.670374419e-8
+"""Constant of Stefan and Boltzmann [W/(m2 K4)]; CODATA 2018, from memory."""
 LATENT_HEAT, ICE_CONDUCTIVITY = 333.43e3, 2.22
 """Heat of fusion [J/kg], IAPWS R10-06, from memory; conductivity of ice at 0 C [W/(m K)], Fishenden and Saunders."""
 
@@ -90,6 +93,53 @@ def air_film(
     film = air_properties((np.asarray(air, dtype=float) + np.asarray(surface, dtype=float)) / 2, pressure=pressure)
     reynolds = film.density * np.asarray(wind) * across / film.viscosity
     coefficient: Floats = cross_flow_nusselt(reynolds=reynolds, prandtl=film.prandtl) * film.conductivity / across
+    return coefficient
+
+
+def still_air_film(
+    *, diameter: ArrayLike, air: ArrayLike, surface: ArrayLike, pressure: float = 101325.0
+) -> Floats:
+    """Heat transfer coefficient outside a level pipe in still air [W/(m2 K)], h = Nu lambda / D.
+
+    Nu = (0.6 + 0.387 Ra^(1/6) / (1 + (0.559/Pr)^(9/16))^(8/27))^2, Ra = g |Ts - Ta| D^3 Pr / (Tm nu^2)
+
+    diameter: outside, of pipe or insulation [m], above 0
+    air: temperature of the air [K], 200 to 400
+    surface: temperature of the outer surface [K], 200 to 400
+    pressure: absolute [Pa], above 0
+    ValueError: outside these ranges, or Ra above 1e12
+
+    Source: Churchill and Chu, Int. J. Heat Mass Transfer 18 (1975) 1049, from memory.
+    """
+    positive(diameter=(np.min(diameter), "0.1 m"))
+    across, cold, warm = (np.asarray(one, dtype=float) for one in (diameter, air, surface))
+    film = air_properties((cold + warm) / 2, pressure=pressure)
+    viscosity = film.viscosity / film.density
+    rayleigh = GRAVITY * np.abs(warm - cold) * across**3 * film.prandtl / (0.5 * (cold + warm) * viscosity**2)
+    if not (rayleigh <= 1e12).all():
+        raise ValueError(f"The pipe is too large or too warm for this formula: Ra {rayleigh.max():g} was given, at "
+                         "most 1e12 is allowed. Hand in a film instead, for example 6 W/(m2 K).")
+    nusselt = (0.6 + 0.387 * rayleigh ** (1 / 6) / (1 + (0.559 / film.prandtl) ** (9 / 16)) ** (8 / 27)) ** 2
+    coefficient: Floats = nusselt * film.conductivity / across
+    return coefficient
+
+
+def radiation_film(*, air: ArrayLike, surface: ArrayLike, emissivity: float) -> Floats:
+    """Film of radiation to surroundings as warm as the air [W/(m2 K)], e s (Ts2 + Ta2) (Ts + Ta).
+
+    A clear night sky is colder than the air and takes more.
+
+    air: temperature of the air [K], above 0
+    surface: temperature of the outer surface [K], above 0
+    emissivity: of the outer surface [-], above 0 up to 1; painted or rusted steel and rubber 0.9
+
+    Source: Stefan and Boltzmann.
+    """
+    positive(air=(np.min(air), "263.15 K"), surface=(np.min(surface), "273.15 K"), emissivity=(emissivity, "0.9"))
+    if emissivity > 1:
+        raise ValueError(f"An emissivity is above 0 up to 1; {emissivity:g} was given, for example 0.9.")
+    cold, warm = np.asarray(air, dtype=float), np.asarray(surface, dtype=float)
+    coefficient: Floats = emissivity * STEFAN * (warm**2 + cold**2) * (warm + cold)
     return coefficient
 
 

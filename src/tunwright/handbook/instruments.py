@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import NamedTuple
 
 import numpy as np
@@ -78,17 +77,6 @@ def _dip_curve(levels: Floats, volumes: Floats) -> None:
     if not ((np.diff(levels) > 0).all() and (np.diff(volumes) >= 0).all()):
         raise ValueError("On a dip curve each level is above the last and no volume below the last, for example levels "
                          "[0, 0.5, 1] and volumes [0, 3, 10].")
-
-
-def meter_velocity(*, flow: ArrayLike, diameter: ArrayLike) -> Floats:
-    """Mean velocity in a flow meter [m/s], v = 4 Q / (pi d^2).
-
-    flow: through the meter Q [m3/s], above 0
-    diameter: of its bore d [m], above 0
-    """
-    positive(flow=(np.min(flow), "0.02 m3/s"), diameter=(np.min(diameter), "0.08 m"))
-    velocity: Floats = 4 * np.asarray(flow, dtype=float) / (math.pi * np.asarray(diameter) ** 2)
-    return velocity
 
 
 def pulse_frequency(*, k_factor: ArrayLike, flow: ArrayLike) -> Floats:

@@ -8,7 +8,6 @@ in which the tube runs, by the right hand: from the first to the last point, clo
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -147,32 +146,3 @@ def bent_tube(points: ArrayLike, *, radius: float) -> BentTube:
     turns = [0.0, *plane_turns(way).tolist()] if angles.size else []
     spare = [max(0.0, one) for one in straights]
     return BentTube(radius, tuple(lengths.tolist()), tuple(angles.tolist()), tuple(turns), tuple(spare))
-
-
-def points_of(
-    *, straights: Sequence[float], turns: Sequence[float], angles: Sequence[float], radius: float
-) -> Floats:
-    """Ends and corners of a tube out of its table of lengths, rotations and angles (n, 3) [m].
-
-    It begins at the origin along x; its first bend, of rotation 0, turns towards y.
-
-    straights: straight lengths: before each bend, and after the last [m]
-    turns: rotation of each bend's plane against that of the bend before [rad]
-    angles: of the bends [rad]
-    radius: of the middle line [m]
-    """
-    along, normal = np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])
-    offs = [0.0, *(take_off(radius=radius, angle=one) for one in angles), 0.0]
-    points = [np.zeros(3)]
-    for i, straight in enumerate(straights):
-        points.append(points[-1] + along * (offs[i] + straight + offs[i + 1]))
-        if i < len(angles):
-            normal = _turned(normal, along, turns[i])
-            along = _turned(along, normal, angles[i])
-    return np.array(points)
-
-
-def _turned(one: Floats, about: Floats, angle: float) -> Floats:
-    """A vector turned about a unit vector that stands square to it, by the right hand."""
-    found: Floats = one * math.cos(angle) + np.cross(about, one) * math.sin(angle)
-    return found

@@ -36,7 +36,7 @@ _BEGIN = 0.003  # flow a search begins with [m3/s]
 
 
 class Loss(Protocol):
-    """What loses head."""
+    """What loses head. A part that lets nothing back says so by an attribute `one_way` that is true."""
 
     def loss(self, flow: float) -> tuple[float, float]:
         """Head lost and its rate with the flow [m], [s/m2].
@@ -102,11 +102,12 @@ def flowing(links: Sequence[Link], given: Mapping[str, float], start: Mapping[st
 
 
 def _reached(links: Iterable[Link], known: Iterable[str]) -> set[str]:
-    """Points that some way leads to from a given head."""
+    """Points whose head is told by a given one; what is trapped before a one-way part is not."""
     beside: dict[str, set[str]] = {}
     for one in links:
         beside.setdefault(one.start, set()).add(one.end)
-        beside.setdefault(one.end, set()).add(one.start)
+        if not getattr(one.part, "one_way", False):
+            beside.setdefault(one.end, set()).add(one.start)
     found, waiting = set(known), list(known)
     while waiting:
         fresh = beside.get(waiting.pop(), set()) - found

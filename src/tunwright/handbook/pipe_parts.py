@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import ClassVar
 
 from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.pipe_friction import friction_factor
@@ -151,6 +152,7 @@ class OneWay:
 
     part: Loss
     cracking: float = 0.0
+    one_way: ClassVar[bool] = True
 
     def loss(self, flow: float) -> tuple[float, float]:
         """Head lost and its rate with the flow [m], [s/m2].

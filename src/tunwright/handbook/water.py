@@ -24,6 +24,12 @@ Number = TypeVar("Number", float, Floats)
 FREEZING, BOILING = 273.15, 373.15
 """Range of the water formulas [K]."""
 
+HEAT_CAPACITY = 4186.0
+"""Heat a kilogram of cold water takes for one kelvin [J/(kg K)]; from memory, 15 C."""
+
+BULK_MODULUS = 2.2e9
+"""Bulk modulus of cold water without air in it [Pa]; from memory."""
+
 _CRITICAL = 647.096, 22.064e6  # temperature [K], pressure [Pa]
 _PRESSURE = (-7.85951783, 1.0), (1.84408259, 1.5), (-11.7866497, 3.0), (22.6807411, 3.5), (-15.9618719, 4.0), \
     (1.80122502, 7.5)  # fmt: skip

@@ -9,6 +9,7 @@ import numpy as np
 
 from tunwright.proof.delivered import Delivered
 from tunwright.proof.log import Flags, Floats, Log
+from tunwright.proof.series import stretches
 from tunwright.tables.read import shop_value
 
 MOST = 200
@@ -184,7 +185,7 @@ class Along:
     def pools(self) -> tuple[Pool, ...]:
         """Where the vehicle stood while water flowed, the most water first."""
         found = []
-        for first, last in _stretches(self.stands):
+        for first, last in stretches(self.stands):
             each = self.delivered.each[first:last]
             wet = first + np.flatnonzero(each > _TINY)
             if len(wet):
@@ -209,9 +210,3 @@ def round_length(way: float) -> float:
             if way <= MOST * length * power:
                 return length * power
         power *= 10.0
-
-
-def _stretches(flags: Flags) -> list[tuple[int, int]]:
-    """First and past-the-last position of every unbroken stretch."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]]).astype(int)))
-    return list(zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True))

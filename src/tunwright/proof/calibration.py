@@ -13,6 +13,7 @@ from pathlib import Path
 import numpy as np
 from scipy.stats import t as student
 
+from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.build.problems import Problem
 from tunwright.handbook import water
 from tunwright.handbook.instruments import Floats, calibrated_k, deviations, studentised
@@ -220,7 +221,7 @@ def _runs(rows: Rows, *, display: bool) -> tuple[Run, ...]:
         kelvin = warm[i] + _ZERO
         held = 1e-3 * volume[i] if math.isnan(mass[i]) else mass[i] / float(water.density(kelvin))
         name = str(names[i] or i + 1)
-        found.append(Run(name, line, counts[i], held, mass[i], kelvin, flow[i] / 60_000.0))
+        found.append(Run(name, line, counts[i], held, mass[i], kelvin, flow[i] / LITRES_A_MINUTE))
     return tuple(found)
 
 

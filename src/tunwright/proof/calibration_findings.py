@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, verdict
+from tunwright.build.typed import capital
+from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, shop_rule, verdict
 from tunwright.proof.calibration import SURE, Calibration
-from tunwright.tables.read import shop_values
 
 _FOUND, _LEFT = "meter-as-found", "meter-as-set"
 
@@ -18,8 +19,7 @@ def calibration_findings(one: Calibration) -> tuple[Finding, ...]:
 
     one: the meter as its runs show it
     """
-    shop = shop_values()["meter_deviation"]
-    rule = Rule(shop.source, mark=shop.mark)
+    rule = shop_rule("meter_deviation")
     return (*_as_found(one, rule), _as_set(one, rule), *_over_flow(one, rule))
 
 
@@ -66,7 +66,7 @@ def _over_flow(one: Calibration, rule: Rule) -> Iterator[Finding]:
     if trend is None:
         return
     value, judged = abs(trend.difference), verdict(abs(trend.difference), one.limit, "at_most")
-    ends = f"{n(60_000 * trend.slowest)} and {n(60_000 * trend.fastest)} L/min"
+    ends = f"{n(LITRES_A_MINUTE * trend.slowest)} and {n(LITRES_A_MINUTE * trend.fastest)} L/min"
     word = "more" if trend.difference > 0 else "less"
     told = f"it shows {word} at fast flow than at slow" if trend.seen else "no more than the runs scatter"
     step = Step(f"chance alone makes, {100 * SURE:.0f} % sure", "t s √(2 / n)", ends, f"{n(100 * trend.chance, 2)} %")
@@ -74,5 +74,5 @@ def _over_flow(one: Calibration, rule: Rule) -> Iterator[Finding]:
     yield Finding(
         "meter-over-flow", "Does the meter show alike at slow and at fast flow?", ends, value, one.limit, "share",
         "at_most", judged if trend.seen or math.isnan(value) else "holds", rule, working=(step,),
-        note=told[:1].upper() + told[1:] + ".", remedy=remedy if judged == "fails" and trend.seen else None,
+        note=f"{capital(told)}.", remedy=remedy if judged == "fails" and trend.seen else None,
     )  # fmt: skip

@@ -10,11 +10,12 @@ from pathlib import Path
 import numpy as np
 
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, verdict
+from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, shop_rule, verdict
 from tunwright.proof.along import Along
 from tunwright.proof.delivered import Delivered
 from tunwright.proof.log import Flags, Log, read_log
 from tunwright.proof.losses import Balance, Content
+from tunwright.proof.series import stretches
 from tunwright.tables.read import shop_value, shop_values
 
 LITRES = 1000.0
@@ -87,7 +88,7 @@ class Deliveries:
     @property
     def gap_count(self) -> int:
         """Number of gaps, those beside each other as one."""
-        return int((np.diff(np.concatenate([[False], self.log.gaps]).astype(int)) == 1).sum())
+        return len(stretches(self.log.gaps))
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -147,8 +148,7 @@ def _past_the_pump(one: Deliveries) -> Iterator[Finding]:
 
 def _unseen(one: Deliveries) -> Iterator[Finding]:
     """Gaps in which water may have flowed that nobody counted."""
-    question, shop = "Is the log without gaps?", shop_values()["log_gap"]
-    rule = Rule(shop.source, mark=shop.mark)
+    question, rule = "Is the log without gaps?", shop_rule("log_gap")
     if one.gap_count == 0 or one.log.counted is not None:
         yield Finding("log-gaps", question, "", one.gap_time / 60.0, None, "min", "at_most", "holds", rule)
         return

@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.build.problems import Problem
 from tunwright.proof.cells import Wanted
 from tunwright.proof.rows import Rows, read_rows
@@ -119,9 +120,10 @@ def log_of(rows: Rows, k_factor: float | None = None) -> Log:
     usual, gaps = _gaps(time, np.isfinite(read))
     east, north, gone, degrees = _places(rows, part, time)
     speed, pump, level = (np.array(rows.numbers(name))[part] for name in ("speed_km_h", "pump", "level_mm"))
+    flow = None if pulses else filled(time, read) / LITRES_A_MINUTE
     return Log(
         rows, None if first is None else first + timedelta(seconds=float(every[part][0])), time,
-        None if pulses else filled(time, read) / 60_000.0, read / (k_factor or 1.0) if pulses else None, usual, gaps,
+        flow, read / (k_factor or 1.0) if pulses else None, usual, gaps,
         east, north, gone, filled(time, speed) / 3.6, _held(pump), level / 1000.0, degrees,
     )  # fmt: skip
 

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from tunwright.proof.delivered import Delivered
 from tunwright.proof.log import Flags, Floats
+from tunwright.proof.series import rises, shortest, smooth, stretches
 from tunwright.tables.read import shop_value
 
 Content = Callable[[Floats], Floats]
@@ -117,7 +118,7 @@ class Balance:
     @cached_property
     def rises(self) -> tuple[tuple[int, int], ...]:
         """Fillings, first and last of these rows: from a low to the next high, further up than waves go."""
-        return tuple(_rises(self.water, shop_value("log_filling") * self.net))
+        return tuple(rises(self.water, shop_value("log_filling") * self.net))
 
     @cached_property
     def filling(self) -> Flags:
@@ -178,7 +179,7 @@ class Balance:
     @cached_property
     def uncertain(self) -> float:
         """How far `lost` may be off [m3]: the levels at both ends of every stretch, waves among them, and the meter."""
-        ends = np.flatnonzero(np.diff(np.concatenate([[False], self._counts, [False]]).astype(int)))
+        ends = np.array(stretches(self._counts), dtype=int).ravel()
         levels = float((self.off[np.minimum(ends, len(self.rows) - 1)] ** 2 + (2.0 * self.waves) ** 2).sum())
         return math.sqrt(levels + (self.meter * self.passed) ** 2)
 
@@ -198,11 +199,11 @@ class Balance:
         """The shortest time that holds four fifths of the greatest loss; None where none is found."""
         if not self.found or self.lost <= 0.0:
             return None
-        gone = _smooth(self.missing, self.waves / (_CALM * self.lost))
+        gone = smooth(self.missing, self.waves / (_CALM * self.lost))
         low = np.minimum.accumulate(gone)
         end = int(np.argmax(gone - low))
         start = int(np.argmin(gone[: end + 1]))
-        first, last = _shortest(gone[start : end + 1], _MOST_OF * float(gone[end] - gone[start]))
+        first, last = shortest(gone[start : end + 1], _MOST_OF * float(gone[end] - gone[start]))
         a, b = start + first, start + last
         return Worst(float(self.time[a]), float(self.time[b]), float(gone[b] - gone[a]))
 
@@ -217,49 +218,3 @@ class Balance:
         """Rows whose level is above the roof of the tank, beyond what a level may be off."""
         lower = self.content(self.delivered.log.level[self.rows] - shop_value("log_level"))
         return int((lower >= self.content(np.array([_ABOVE])) - _TINY).sum())
-
-
-def _rises(water: Floats, least: float) -> list[tuple[int, int]]:
-    """Rises by at least so much, from a low to the next high; falls of less in between belong to them."""
-    found: list[tuple[int, int]] = []
-    low = high = 0
-    for i in range(1, len(water)):
-        climbed = water[high] - water[low] >= least
-        if water[i] > water[high]:
-            high = i
-        elif climbed and water[high] - water[i] >= least:
-            found.append((low, high))
-            low = high = i
-        elif not climbed and water[i] <= water[low]:
-            low = high = i
-    if water[high] - water[low] >= least:
-        found.append((low, high))
-    return [(_last_low(water, low, high), high) for low, high in found]
-
-
-def _last_low(water: Floats, low: int, high: int) -> int:
-    """The last row at the low, so that time at rest before a filling does not count as part of it."""
-    same = np.flatnonzero(water[low : high + 1] <= water[low] + _TINY)
-    return low + int(same[-1])
-
-
-def _smooth(values: Floats, jitter: float) -> Floats:
-    """Running median over so many rows that the jitter goes down to 1, but no more than a twentieth of them."""
-    half = min(math.ceil(0.5 * jitter**2), len(values) // 40)
-    if half < 1:
-        return values
-    padded = np.concatenate([np.repeat(values[:1], half), values, np.repeat(values[-1:], half)])
-    made: Floats = np.median(np.lib.stride_tricks.sliding_window_view(padded, 2 * half + 1), axis=1)
-    return made
-
-
-def _shortest(values: Floats, rise: float) -> tuple[int, int]:
-    """Ends of the shortest stretch over which values rise by so much."""
-    top = np.maximum.accumulate(values)
-    best, first = (0, len(values) - 1), 0
-    for last in range(len(values)):
-        while first < last and top[last] - top[first + 1] >= rise:
-            first += 1
-        if top[last] - top[first] >= rise and last - first < best[1] - best[0]:
-            best = (first, last)
-    return best

@@ -8,7 +8,7 @@ from typing import Any
 
 from tunwright.build.edit import written as as_toml
 from tunwright.build.problems import key_path
-from tunwright.build.typed import listed
+from tunwright.build.typed import capital, listed
 from tunwright.checks.frame.candidate import Change
 from tunwright.checks.frame.choice import Choice, unchosen
 from tunwright.checks.frame.frame import Framework
@@ -91,7 +91,7 @@ def untried_words(framework: Framework) -> str:
         return ""
     cases = listed([what for what, _ in found], "and")
     needed = "; ".join(labels(framework.truck.build, (path for _, paths in found for path in paths)))
-    return f"{cases[:1].upper()}{cases[1:]} are not tried; measure or give: {needed}."
+    return f"{capital(cases)} are not tried; measure or give: {needed}."
 
 
 def why_words(chosen: Choice, framework: Framework) -> str:

@@ -12,7 +12,7 @@ from tunwright.sheets.layout import SCALES, compose, extents
 from tunwright.sheets.svg import write_svg
 from tunwright.sheets.views import general_arrangement, plan_view, rear_view, side_view
 from tunwright.sheets.views.lifting import lifting_drawing
-from tunwright.sheets.whole_file import whole_file
+from tunwright.sheets.whole_file import written
 from tunwright.truck.states import LoadState
 
 VIEWS: dict[str, tuple[str, Callable[..., list[Entity]]]] = {
@@ -66,13 +66,8 @@ def write_drawings(
     drawings["arrangement"] = general_arrangement(assessment, state=state, build_hash=build_hash)
     if assessment.build.lifting is not None:
         drawings["lifting"] = lifting_view(assessment)
-    written: list[Path] = []
+    files: list[Path] = []
     for name, drawing in drawings.items():
-        written += [_write_text(folder / f"{name}.svg", write_svg(drawing)), write_dxf(drawing, folder / f"{name}.dxf")]
-    return written
-
-
-def _write_text(target: Path, text: str) -> Path:
-    with whole_file(target) as part:
-        part.write_text(text, encoding="utf-8", newline="\n")
-    return target
+        files.append(written(folder / f"{name}.svg", write_svg(drawing).encode()))
+        files.append(write_dxf(drawing, folder / f"{name}.dxf"))
+    return files

@@ -30,3 +30,14 @@ def whole_file(target: Path, suffix: str = ".part") -> Iterator[Path]:
             part.unlink(missing_ok=True)
     except OSError as error:
         raise OSError(error.errno, error.strerror or str(error), str(target)) from error
+
+
+def written(target: Path, made: bytes) -> Path:
+    """A file with what was made, whole or not at all; gives the file. Raises OSError as `whole_file`.
+
+    target: the file; its folders are made where they do not exist
+    made: what it holds
+    """
+    with whole_file(target) as part:
+        part.write_bytes(made)
+    return target

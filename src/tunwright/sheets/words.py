@@ -45,7 +45,11 @@ def length(value: float, assessment: Assessment) -> str:
     return show(value, "length", system=assessment.build.order.units)
 
 
-_PLACES = {"cases": 0, "holes": 0, "rpm": 0, "min": 1}
+_COUNTS = ("cases", "holes", "rpm", "pockets", "parts", "places", "duties", "runs", "category")
+_PLACES = {**dict.fromkeys(_COUNTS, 0), "min": 1}
+_HEADS = ("jet-reach", "prime", "npsh", "siphon")
+"""What findings begin with whose metres are a height or a way, not a measure of something made."""
+
 _SHOWN = {
     "kg": ("mass", 1.0),
     "L": ("volume", 1e-3),
@@ -61,6 +65,7 @@ _SHOWN = {
 }
 
 
+_SIGNS = {"share": (100.0, " %", 1), "deg": (1.0, "°", 1)}
 _US = {"m/s": (1.0 / 0.3048, "ft/s", 1), "kPa": (1000.0 / 6894.757293168, "psi", 3)}
 """Units that no kind of quantity is printed in, with what US orders have in their place: factor, unit, places."""
 
@@ -74,17 +79,22 @@ def figure(value: float | None, unit: str, assessment: Assessment) -> str:
     """
     if value is None or not math.isfinite(value):
         return "not known"
+    if unit == "head":
+        us = assessment.build.order.units == "us"
+        return f"{show_number(value / (0.3048 if us else 1.0), 1)} {'ft' if us else 'm'}"
     if unit in _SHOWN:
         kind, factor = _SHOWN[unit]
         return show(factor * value, kind, system=assessment.build.order.units)
     if unit in _US and assessment.build.order.units == "us":
         factor, other, places = _US[unit]
         return f"{show_number(factor * value, places)} {other}"
-    if unit == "share":
-        return f"{show_number(100 * value, 1)} %"
-    if unit == "deg":
-        return f"{show_number(value, 1)}°"
-    return f"{show_number(value, _PLACES.get(unit, 2))} {unit}".strip()
+    factor, sign, places = _SIGNS.get(unit, (1.0, f" {unit}", _PLACES.get(unit, 2)))
+    return f"{show_number(factor * value, places)}{sign}".strip()
+
+
+def _unit(finding: Finding) -> str:
+    """The unit a finding is printed in: its own, or that of a height of water or a way where its metres are one."""
+    return "head" if finding.unit == "m" and finding.key.startswith(_HEADS) else finding.unit
 
 
 def value_of(finding: Finding, assessment: Assessment) -> str:
@@ -95,7 +105,7 @@ def value_of(finding: Finding, assessment: Assessment) -> str:
     """
     if finding.value is None and finding.verdict == "fails":
         return ""
-    return figure(None if finding.verdict == "open" else finding.value, finding.unit, assessment)
+    return figure(None if finding.verdict == "open" else finding.value, _unit(finding), assessment)
 
 
 def limit_words(finding: Finding, assessment: Assessment) -> str:
@@ -105,7 +115,7 @@ def limit_words(finding: Finding, assessment: Assessment) -> str:
     assessment: the assessment
     """
     sign = "≤" if finding.sense == "at_most" else "≥"
-    return f"{sign} {figure(finding.limit, finding.unit, assessment)}"
+    return f"{sign} {figure(finding.limit, _unit(finding), assessment)}"
 
 
 def question_of(key: str | None, assessment: Assessment) -> str:

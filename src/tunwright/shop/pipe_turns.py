@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from tunwright.handbook.pipe_bends import corner_angles, mitre_cut
+from tunwright.handbook.pipe_bends import corner_angles, mitre_cut, take_off
 from tunwright.shop.pipe_runs import RunOfPipe
 from tunwright.tables.read import shop_value
 
@@ -114,7 +114,7 @@ def _odd(run: RunOfPipe, number: int, angle: float, pool: list[str]) -> Turn:
     listed = whole in pool
     if listed:
         pool.remove(whole)
-    takes = None if run.weld is None else run.weld.cut_to(angle)
+    takes = None if run.weld is None else take_off(radius=run.weld.long_90, angle=angle)
     return Turn(number, angle, f"{degrees(angle)} cut from {source}", takes, shop_value("weld_root_gap"), listed)
 
 

@@ -20,6 +20,7 @@ class Way:
     hours: how long it stands [h]
     source: document
     mark: how it is known
+    left: free chlorine that is sure to be there at the end of the hours [kg/m3]; None where nothing says so
     """
 
     key: str
@@ -29,6 +30,7 @@ class Way:
     hours: float
     source: str
     mark: str
+    left: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

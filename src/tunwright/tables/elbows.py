@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -48,13 +47,6 @@ class WeldFittings:
             "tee branch": self.tee,
         }
         return known.get(fitting)
-
-    def cut_to(self, angle: float) -> float:
-        """What a long elbow takes off that is cut to an angle, R tan(a/2) [m].
-
-        angle: by which it turns [rad], above 0 and below pi
-        """
-        return self.long_90 * math.tan(0.5 * angle)
 
 
 @lru_cache(maxsize=1)

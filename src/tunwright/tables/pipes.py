@@ -52,6 +52,11 @@ class PipeSize:
         """Whether it is of plastic or rubber."""
         return any(word in self.material for word in ("PE", "rubber", "hose"))
 
+    @property
+    def made(self) -> Wall:
+        """What its wall is made of."""
+        return walls()["soft" if self.soft else "hard"]
+
 
 @dataclass(frozen=True, kw_only=True)
 class PipeSeries:
@@ -91,6 +96,26 @@ class Roughness:
     mark: str
 
 
+@dataclass(frozen=True, kw_only=True)
+class Wall:
+    """What walls are made of.
+
+    key: "hard" or "soft"
+    meaning: what it is
+    young: Young's modulus [Pa]
+    conductivity: of heat [W/(m K)]
+    source: document
+    mark: how it is known
+    """
+
+    key: str
+    meaning: str
+    young: float
+    conductivity: float
+    source: str
+    mark: str
+
+
 @lru_cache(maxsize=1)
 def _table() -> dict[str, Any]:
     return tomllib.loads(files("tunwright.tables").joinpath("pipes.toml").read_text("utf-8"))
@@ -105,6 +130,17 @@ def roughnesses() -> Mapping[str, Roughness]:
 def _roughness(key: str, row: Mapping[str, Any]) -> Roughness:
     words = {word: row[word] for word in ("meaning", "source", "mark")}
     return Roughness(key=key, value=row["roughness_mm"] / 1000, **words)
+
+
+@lru_cache(maxsize=1)
+def walls() -> Mapping[str, Wall]:
+    """What walls are made of, by key."""
+    return MappingProxyType({key: _wall(key, row) for key, row in _table()["wall"].items()})
+
+
+def _wall(key: str, row: Mapping[str, Any]) -> Wall:
+    words = {word: row[word] for word in ("meaning", "source", "mark")}
+    return Wall(key=key, young=row["young_gpa"] * 1e9, conductivity=row["conductivity_w_mk"], **words)
 
 
 @lru_cache(maxsize=1)

@@ -24,7 +24,11 @@ class Duty(Table):
         "engine speed is given, else by gravity",
         example='"spray"',
     )
-    open: list[Name] = key("valves that are open; all others in the list are shut", [], example='["V1", "V5"]')
+    open: list[Name] = key(
+        "valves that are open; all others are shut, but for those part open under throttled",
+        [],
+        example='["V1", "V5"]',
+    )
     throttled: list[Throttled] = key("valves that are part open", [], max_length=20)
     engine: Rotation | None = key(
         "speed of the engine; the pump stands still where left out", None, example='"1500 rpm"'

@@ -56,8 +56,8 @@ class Vent(Table):
 class Overflow(Table):
     """The pipe that takes what is too much, from the overflow lip down."""
 
-    series: Name = key("kind of pipe, as in the table of pipes", example='"steel 40"')
-    size: Name = key("its size, as in the table of pipes", example='"DN100"')
+    series: Name = key("kind of pipe, as in docs/pipes.md", example='"sch 40"')
+    size: Name = key("its size, as in docs/pipes.md", example='"DN100"')
     length: Run = key("length from the lip to its end", example='"1.6 m"')
     fittings: list[Name] = key("its fittings", [], example='["elbow 90 long"]', max_length=20)
     drop: Size | None = key("from the lip down to its end; its length where left out", None, example='"1.2 m"')

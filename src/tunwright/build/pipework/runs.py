@@ -41,11 +41,11 @@ class PipeRun(Wetted):
     name: Name = key("what it is called", example='"suction"')
     start: Name = key("point it comes from", alias="from", example='"tank outlet"')
     end: Name = key("point it leads to", alias="to", example='"pump inlet"')
-    series: Name = key("kind of pipe, as in the table of pipes", example='"steel 40"')
-    size: Name = key("its size, as in the table of pipes", example='"DN100"')
+    series: Name = key("kind of pipe, as in docs/pipes.md", example='"sch 40"')
+    size: Name = key("its size, as in docs/pipes.md", example='"DN100"')
     length: Run = key("length of pipe", example='"1.6 m"')
     fittings: list[Name] = key(
-        "its fittings one by one, as in the table of fittings", [], example='["elbow 90 long"]', max_length=60
+        "its fittings one by one, as in docs/pipes.md", [], example='["elbow 90 long"]', max_length=60
     )
     corner: list[Corner] = key(
         "its way from its first point to its last, corner by corner, both ends among them; for cutting and bending",
@@ -59,6 +59,11 @@ class PipeRun(Wetted):
         "what its flanges are drilled to: EN 1092-1 or ASME B16.5; none where left out", None, example='"PN 16"'
     )
     flanged: Literal["both", "start", "end"] = key("which of its ends have flanges", "both")
+    bears: Pressure | None = key(
+        "greatest pressure it may see; that of the pipework, less for hose and cam couplings, where left out",
+        None,
+        example='"10 bar"',
+    )
     insulation: Size | None = key("thickness of its insulation", None, example='"20 mm"')
     falls: bool = key(
         "it is emptied before the vehicle stands in the cold: it falls all the way, or is rolled up", False

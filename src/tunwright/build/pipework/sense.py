@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from tunwright.build.base import Wrong
+from tunwright.build.base import Wrong, as_far_as_known
 from tunwright.build.fields import slug
 from tunwright.build.problems import nearest
 from tunwright.build.typed import listed, quoted
 
 if TYPE_CHECKING:
     from tunwright.build.model import Build
-    from tunwright.build.pipework import Pipework
+    from tunwright.build.pipework import Corner, Pipework
 
 At = tuple[str | int, ...]
 
 _SAME_HEIGHT = 0.05  # how far the end of a way may stand off the height of its point [m]
+_SAME_PLACE = 0.15  # ends of ways nearer than this meet [m]
 
 
 def names(work: Pipework) -> Iterator[Wrong]:
@@ -85,6 +87,42 @@ def leads(work: Pipework) -> Iterator[Wrong]:
 
 
 def ways(work: Pipework) -> Iterator[Wrong]:
+    """Ways that do not begin and end where the points of their runs are, or that do not meet."""
+    yield from as_far_as_known(_ends_high(work), _ends_along(work), _meeting(work))
+
+
+def _ends(work: Pipework) -> Iterator[tuple[At, str, Corner]]:
+    """The first and the last corner of every way, with the name of the point it stands at."""
+    for i, one in enumerate(work.run):
+        if len(one.corner) > 1:
+            yield ("run", i, "corner", 0), one.start, one.corner[0]
+            yield ("run", i, "corner", len(one.corner) - 1), one.end, one.corner[-1]
+
+
+def _ends_along(work: Pipework) -> Iterator[Wrong]:
+    """Ways that begin or end beside their points, along the vehicle."""
+    places = {one.name: one.at for one in work.point if one.at is not None}
+    for at, name, corner in _ends(work):
+        wanted = places.get(name)
+        if wanted is not None and abs(float(corner.at) - float(wanted)) > _SAME_PLACE:
+            message = f"The way does not reach the point {quoted(name)}."
+            allowed = f"about {wanted.text}, or another place of the point"
+            yield Wrong((*at, "at"), message, corner.at.text, allowed, quoted(wanted.text))
+
+
+def _meeting(work: Pipework) -> Iterator[Wrong]:
+    """Ways of runs that share a point and end apart from each other there."""
+    first: dict[str, Corner] = {}
+    for at, name, corner in _ends(work):
+        other = first.setdefault(name, corner)
+        off = math.dist(*((float(one.at), float(one.y), float(one.height)) for one in (corner, other)))
+        if off > _SAME_PLACE:
+            message = f"Another way ends {off:.2f} m from here at the point {quoted(name)}."
+            there = f"about {other.at.text}, y {other.y.text}, {other.height.text}"
+            yield Wrong(at, message, f"{corner.at.text}, y {corner.y.text}, {corner.height.text}", there)
+
+
+def _ends_high(work: Pipework) -> Iterator[Wrong]:
     """Ways that do not begin and end at the heights of the points of their runs.
 
     An outlet of the tank without a height, and open water, whose pipe dips below its surface, are left out.

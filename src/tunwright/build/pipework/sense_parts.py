@@ -105,11 +105,11 @@ def curve(one: Pump) -> Iterator[Wrong]:
         if b.flow <= a.flow:
             message = "The points of a curve go from little flow to much."
             yield Wrong(("curve", i, "flow"), message, b.flow.text, f"above {a.flow.text}")
-        elif b.adds > a.adds:
+        elif b.adds > a.adds and _says(a) and _says(b):
             message = f"The curve rises from {a.adds.text} at {a.flow.text} to {b.adds.text} at {b.flow.text}."
             allowed = f"up to {a.adds.text}, or the curve from its highest point on"
             yield Wrong(("curve", i, _typed(b)), message, b.adds.text, allowed)
-    if points[0].adds <= 0.0:
+    if points[0].adds <= 0.0 and _says(points[0]):
         message = "A pump adds some head at the first flow of its curve."
         yield Wrong(("curve", 0, _typed(points[0])), message, points[0].adds.text, "above 0 m")
     for i, row in enumerate(points):
@@ -118,10 +118,15 @@ def curve(one: Pump) -> Iterator[Wrong]:
             yield Wrong(("curve", i, "efficiency"), message, row.efficiency.text, "above 0 %", '"40 %"')
     for name in ("efficiency", "npsh"):
         told = [i for i, one in enumerate(points) if getattr(one, name) is not None]
-        if told and len(told) < len(points):
-            gap = next(i for i in range(len(points)) if i not in told)
+        gap = next((i for i, row in enumerate(points) if row.flow > 0.0 and i not in told), None)
+        if told and gap is not None:
             message = f"Some points of the curve tell the {name}, this one does not."
-            yield Wrong(("curve", gap, name), message, "", "all points or none")
+            yield Wrong(("curve", gap, name), message, "", "all points at which water flows, or none")
+
+
+def _says(row: CurvePoint) -> bool:
+    """Whether a point of a curve says what head it adds; one that does not is complained about on its own."""
+    return row.head is not None or row.pressure is not None
 
 
 def _typed(row: CurvePoint) -> str:
@@ -187,4 +192,5 @@ def _bent(one: PipeRun, corners: Sequence[tuple[float, float, float]]) -> Iterat
         told = f"Bent with {one.bend_radius.text}, the corners make a tube of"
     if abs(whole - float(one.length)) > _OFF * float(one.length) + _SLACK:
         message = f"{told} {whole:.2f} m, and the length says {one.length.text}."
-        yield Wrong(("length",), message, one.length.text, f"about {whole:.2f} m", f'"{whole:.2f} m"')
+        allowed = f"about {whole:.2f} m, or another corner: one of them is wrong"
+        yield Wrong(("length",), message, one.length.text, allowed, f'"{whole:.2f} m"')

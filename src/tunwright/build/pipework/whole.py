@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tunwright.build.base import Table, Wrong, as_far_as_known, key
-from tunwright.build.fields import Altitude, Cold, Duration, Name, Pressure, Temperature, Travel, Vacuum
+from tunwright.build.fields import Altitude, Cold, Duration, Name, Pressure, Temperature, Vacuum, Wind
 from tunwright.build.pipework import sense
 from tunwright.build.pipework.duties import Duty
 from tunwright.build.pipework.outlets import Overflow, Spray, Vent
@@ -23,7 +23,7 @@ class Frost(Table):
     """Cold in which the vehicle stands with water in its pipes."""
 
     air: Cold = key("temperature of the air", example='"-8 °C"')
-    wind: Travel = key("wind", Quantity(5.0, "18 km/h", "speed"), example='"18 km/h"')
+    wind: Wind = key("wind; 0 km/h where the air stands still", Quantity(5.0, "18 km/h", "speed"), example='"18 km/h"')
     stands: Duration = key("how long it stands", example='"2 h"')
     water: Temperature = key("temperature of the water when it begins", Quantity(277.15, "4 °C", "temperature"))
 
@@ -45,7 +45,7 @@ class Pipework(Table):
     sender: Sender | None = key("the level sender", None)
     frost: Frost | None = key("cold it has to stand", None)
     emergency: list[Name] = key(
-        "what is shut in an emergency, one after the other: valves, or engine",
+        "what is shut in an emergency, one after the other: valves, or engine, which is the one that turns the pump",
         [],
         example='["engine", "V1"]',
         max_length=20,

@@ -8,6 +8,7 @@ from functools import cached_property
 from tunwright.build.fields import slug
 from tunwright.build.model import Build
 from tunwright.build.mounting import Mount
+from tunwright.build.typed import capital
 from tunwright.checks.assumed import resting_on
 from tunwright.checks.fastening.bolts import bolt_findings
 from tunwright.checks.fastening.clamp import clamp_findings
@@ -55,7 +56,7 @@ class Fastenings:
         try:
             self.securing.forces  # noqa: B018  # worked out here to see whether it can be
         except (Mechanism, Lifted) as error:
-            return f"{str(error)[:1].upper()}{str(error)[1:]}."
+            return f"{capital(str(error))}."
         return ""
 
     @cached_property

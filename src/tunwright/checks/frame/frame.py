@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 
+from tunwright.build.typed import capital
 from tunwright.checks.finding import Finding, Rule, not_known
 from tunwright.checks.frame.mounts import mount_findings
 from tunwright.checks.frame.rules import rule_findings
@@ -49,7 +50,7 @@ class Framework:
         try:
             self.ladder.trials  # noqa: B018  # worked out here to see whether it can be
         except (Mechanism, NoPlace) as error:
-            return f"{str(error)[:1].upper()}{str(error)[1:]}."
+            return f"{capital(str(error))}."
         return ""
 
     @property

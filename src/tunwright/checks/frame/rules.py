@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tunwright.build.mounting_sense import hole
-from tunwright.checks.finding import Finding, Rule, Sense, not_known, verdict
-from tunwright.tables.read import shop_value, shop_values
+from tunwright.checks.finding import Finding, Sense, not_known, shop_rule, verdict
+from tunwright.tables.read import shop_value
 from tunwright.truck.fastening import weld
 from tunwright.truck.fastening.pattern import to_flange
 from tunwright.truck.truck import Truck
@@ -35,7 +35,7 @@ def rule_findings(truck: Truck) -> Iterator[Finding]:
 def _judged(
     key: str, question: str, state: str, value: float, limit: float, sense: Sense, shop: str, unit: str = "m"
 ) -> Finding:
-    rule = Rule(shop_values()[shop].source, mark=shop_values()[shop].mark)
+    rule = shop_rule(shop)
     return Finding(key, question, state, value, limit, unit, sense, verdict(value, limit, sense), rule)
 
 
@@ -54,7 +54,7 @@ def _first_mount(truck: Truck) -> Iterator[Finding]:
 def _taper(truck: Truck) -> Finding:
     question = "Is the front end of the subframe tapered, so that the rail meets no step?"
     sub = truck.build.subframe
-    rule = Rule(shop_values()["subframe_taper"].source, mark=shop_values()["subframe_taper"].mark)
+    rule = shop_rule("subframe_taper")
     if sub is None or sub.taper is None:
         return not_known("frame-taper", question, rule, "m", ("subframe.taper",), sense="at_least")
     return _judged(
@@ -121,7 +121,7 @@ def _holes(truck: Truck) -> Iterator[Finding]:
     yield _judged("hole-rows", question, name, float(rows), shop_value("hole_rows"), "at_most", "hole_rows", "holes")
     question = "Do all holes in the rail's web stay clear of the flanges?"
     if frame.rail_height is None:
-        rule = Rule(shop_values()["hole_to_flange"].source, mark=shop_values()["hole_to_flange"].mark)
+        rule = shop_rule("hole_to_flange")
         yield not_known("hole-flange", question, rule, "m", ("chassis.frame.rail_height",), sense="at_least")
         return
     gap, name = min((to_flange(bolts, float(frame.rail_height)), name) for name, bolts in bolted)

@@ -13,7 +13,7 @@ import numpy as np
 from tunwright.build.lifting import Lifting
 from tunwright.build.shown import show_number as n
 from tunwright.checks.assumed import resting_on
-from tunwright.checks.finding import Finding, Rule, Sense, Step, not_known, verdict
+from tunwright.checks.finding import Finding, Rule, Sense, Step, not_known, shop_rule, verdict
 from tunwright.checks.hoisting.crane import crane_findings
 from tunwright.checks.hoisting.lug import lug_findings
 from tunwright.checks.hoisting.working import (
@@ -135,7 +135,7 @@ def _pull(hoisting: Hoisting, rests: tuple[str, ...]) -> Finding:
 
 def _tilt(hoisting: Hoisting, rests: tuple[str, ...]) -> Finding:
     key, question, usual = "hoist-tilt", "Does the tank hang level enough to be set down?", shop_values()["hoist_tilt"]
-    rule, missing = Rule(usual.source, mark=usual.mark), lacking(hoisting)
+    rule, missing = shop_rule("hoist_tilt"), lacking(hoisting)
     if missing:
         return not_known(key, question, rule, "deg", missing, limit=usual.value)
     lift, value = _worst(hoisting, lambda one: math.degrees(one.hanging.tilt))

@@ -16,13 +16,13 @@ from tunwright.build.shown import show_number as n
 from tunwright.build.typed import listed
 from tunwright.build.units import Quantity
 from tunwright.checks.finding import Finding, Remedy, Rule, Step, Verdict
-from tunwright.checks.pipework.emergency_chain import without
+from tunwright.checks.pipework.changed_duty import with_shut
 from tunwright.checks.pipework.passing import Passage, one_way_words, passages, reached, way_words
-from tunwright.checks.pipework.siphon import siphon_findings
-from tunwright.checks.pipework.tank import air_gap, highest_water
-from tunwright.checks.pipework.worked import Worked
+from tunwright.checks.pipework.tank.air_gap import air_gap
+from tunwright.checks.pipework.worked import STILL, Worked
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.truck.pipework.duties import DutyState
+from tunwright.truck.pipework.overflow import highest_water
 from tunwright.truck.pipework.plumbing import Plumbing
 
 NOTHING, CHECK, PREVENTED, GAP = 1, 2, 4, 5
@@ -37,7 +37,6 @@ AUTHORITY = (
     "Most water authorities want an air gap or a tested backflow preventer; ask the local water authority before a "
     "hydrant is used. A preventer is tested every year; show its certificate."
 )
-_STILL = 1e-6  # flow that counts as none [m3/s]
 
 
 @dataclass(frozen=True)
@@ -59,7 +58,7 @@ class Back:
 
 
 def backflow_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
-    """Findings about every hydrant that is used, and about mouths that stand under water.
+    """Findings about every hydrant that is used.
 
     plumbing: the pipework
     worked: the duties that were worked out
@@ -71,13 +70,13 @@ def backflow_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tup
             backs = [back for duty in duties for back in _backs(plumbing, point, duty)]
             if backs:
                 yield _kept(plumbing, backs, assumed)
-    yield from siphon_findings(plumbing, worked, assumed)
 
 
 def _sources(plumbing: Plumbing) -> Iterator[tuple[list[str], int]]:
     """Where water that is not the main's stands, with its fluid category: the tank, below its water, and open water."""
     points = plumbing.work.point
-    own = CHECK if plumbing.truck.build.order.use == "potable" else FOREIGN
+    clean = plumbing.truck.build.order.use == "potable" and not any(one.open_water for one in points)
+    own = CHECK if clean else FOREIGN
     yield [one.name for one in points if one.outlet is not None or (one.mouth and _floods(plumbing, one))], own
     yield [one.name for one in points if one.open_water], FOREIGN
 
@@ -181,7 +180,7 @@ def _shut(plumbing: Plumbing, one: Back) -> str:
     """A valve on the way that is left shut in the duty, which still draws from the hydrant."""
     on_way = {way.name for way in one.ways}
     for valve in plumbing.work.valve:
-        duty = without(one.duty, valve.name)
+        duty = with_shut(one.duty, valve.name)
         shut = valve.on in on_way and duty is not one.duty
         if shut and _holds(plumbing, one.point, duty) and _draws(plumbing, one.point, duty):
             return f"leave {valve.name} shut when it is asked to {duty.name}: the hydrant still fills, and is kept"
@@ -190,7 +189,7 @@ def _shut(plumbing: Plumbing, one: Back) -> str:
 
 def _draws(plumbing: Plumbing, point: Point, duty: Duty) -> bool:
     try:
-        return DutyState(plumbing, duty, 0.5).flow(f"hydrant at {point.name}") > _STILL
+        return DutyState(plumbing, duty, 0.5).drawn(point.name) > STILL
     except NoFlow:
         return False
 

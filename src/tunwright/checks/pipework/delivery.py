@@ -1,22 +1,23 @@
-"""What the pipework delivers: flow and time of each duty, pressure at its outlets, velocity in the pipes."""
+"""What the pipework delivers: flow and time of each duty, pressure at its outlets."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
 
+from tunwright.build.factors import BAR, LITRES_A_MINUTE, TURNS_A_MINUTE
 from tunwright.build.fields import slug
 from tunwright.build.pipework import Duty
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import TINY, Finding, Rule, Step, verdict
 from tunwright.checks.pipework.more_flow import more
-from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked, at
-from tunwright.tables.read import shop_value, shop_values
+from tunwright.checks.pipework.still import why_still
+from tunwright.checks.pipework.velocity import velocity_findings
+from tunwright.checks.pipework.worked import STILL, WANTED, Worked, at
 from tunwright.truck.pipework.duties import DutyState, over_time
-from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
+from tunwright.truck.pipework.plumbing import Plumbing
 
-WANTED = Rule("as wanted by the order", mark="the order's")
-_STILL = 0.01  # less is nothing [L/min]
+_NOTHING = 0.01  # less is none [L/min]
 _FRICTION = ("(f L / D + K) v² / 2g", "Darcy-Weisbach, Colebrook, fittings by Crane TP-410")
 _HOSE = ("R L Q² + K v² / 2g", "coefficient of the table of hoses, fittings by Crane TP-410")
 WORKS = Rule("least pressure it works with", mark="maker's")
@@ -33,15 +34,14 @@ def delivery_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tup
         yield from _flow(plumbing, one, assumed)
         yield from _time(plumbing, one, assumed)
     yield from _pressures(plumbing, worked, assumed)
-    for suction in (True, False):
-        yield from _velocity(plumbing, worked, assumed, suction=suction)
+    yield from velocity_findings(plumbing, worked, assumed)
 
 
 def _flow(plumbing: Plumbing, one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
     state = min(one.states, key=one.delivered)
     value = LITRES_A_MINUTE * one.delivered(state)
     limit = 1.0 if one.duty.wants is None else LITRES_A_MINUTE * float(one.duty.wants)
-    flows = value > _STILL
+    flows = value > _NOTHING
     if one.duty.wants is None and flows:
         return
     question = f"Does enough water flow when it is asked to {one.duty.name}?"
@@ -59,7 +59,7 @@ def _flow(plumbing: Plumbing, one: Worked, assumed: tuple[str, ...]) -> Iterator
         "at_least",
         judged,
         WANTED,
-        note="" if flows else _still(one),
+        note="" if flows else why_still(one),
         remedy=remedy,
         working=_working(state),
         assumed=assumed,
@@ -71,29 +71,19 @@ def _brings(plumbing: Plumbing, one: Worked, duty: Duty) -> float:
     return min(one.delivered(DutyState(plumbing, duty, state.fill, state)) for state in one.states)
 
 
-def _still(one: Worked) -> str:
-    """Why nothing flows, as far as that can be told."""
-    work, open_ones = one.states[0].plumbing.work, {*one.duty.open, *(part.valve for part in one.duty.throttled)}
-    shut = [valve.name for valve in work.valve if valve.kind not in ONE_WAY and valve.name not in open_ones]
-    if work.pump is not None and one.duty.engine is None and one.duty.kind not in ("fill", "drain"):
-        return "Nothing flows: the pump stands still. Give the duty the speed of its engine."
-    return f"Nothing flows: shut are {', '.join(shut) or 'no valves'}; look at these and at the heights."
-
-
 def _turning(state: DutyState) -> list[Step]:
     """Where the pump works, nothing where it stands still."""
     point = state.pump
     if point is None:
         return []
-    rpm = f"{n(point.speed * 30 / math.pi)} rpm"
+    rpm = f"{n(TURNS_A_MINUTE * point.speed)} rpm"
     gives = f"{n(LITRES_A_MINUTE * point.flow)} L/min, {n(point.head, 1)} m"
     return [Step("pump", "curve at its speed, by the affinity laws", rpm, gives)]
 
 
 def _leaving(state: DutyState, name: str) -> Step:
     """What leaves by a spray."""
-    spray = next(each for each in state.plumbing.work.spray if each.name == name)
-    before = f"{n(state.pressure(spray.on) / BAR, 2)} bar before it"
+    before = f"{n(state.pressure(state.plumbing.sprays[name].on) / BAR, 2)} bar before it"
     return Step(name, "Q = k √p", before, f"{n(LITRES_A_MINUTE * state.to_sprays[name])} L/min")
 
 
@@ -103,11 +93,11 @@ def _working(state: DutyState) -> tuple[Step, ...]:
     steps = _turning(state)
     for run in work.run:
         flow = state.flow(run.name)
-        behind = run.end if flow >= 0.0 else run.start
-        if abs(flow) > 1e-6:
+        if abs(flow) > STILL:
             loses, source = _FRICTION if state.plumbing.size(run).resistance is None else _HOSE
             size = f"{run.size}, {n(abs(state.velocity(run.name)), 2)} m/s"
-            gives = f"{n(LITRES_A_MINUTE * abs(flow))} L/min, {n(state.pressure(behind) / BAR, 2)} bar behind it"
+            bar = state.pressure(state.behind(run.name)) / BAR
+            gives = f"{n(LITRES_A_MINUTE * abs(flow))} L/min, {n(bar, 2)} bar behind it"
             steps.append(Step(run.name, loses, size, gives, source))
     steps += [_leaving(state, name) for name in state.to_sprays]
     return tuple(steps)
@@ -160,54 +150,3 @@ def _pressures(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str,
             working=(*_turning(state), _leaving(state, spray.name)),
             assumed=assumed,
         )
-
-
-def _velocity(
-    plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...], *, suction: bool
-) -> Iterator[Finding]:
-    """The fastest water on one side of the pump; where it stands still all runs are like those behind it."""
-    before = _before_pump(plumbing)
-    found = [
-        (abs(state.velocity(run)), run, state, one)
-        for one in worked
-        for state in one.states
-        for run in plumbing.runs
-        if (run in before and state.pump is not None) == suction
-    ]
-    if not found:
-        return
-    value, run, state, one = max(found, key=lambda row: row[0])
-    shop = "velocity_suction" if suction else "velocity_delivery"
-    side = "before the pump" if suction else "behind the pump, or without it,"
-    step = Step("velocity", "Q / A", f"{run}, {n(LITRES_A_MINUTE * abs(state.flow(run)))} L/min", f"{n(value, 2)} m/s")
-    yield Finding(
-        shop.replace("_", "-"),
-        f"Is the water {side} slow enough?",
-        f"{run}: {at(one, state)}",
-        value,
-        shop_value(shop),
-        "m/s",
-        "at_most",
-        verdict(value, shop_value(shop), "at_most"),
-        Rule(shop_values()[shop].source, mark=shop_values()[shop].mark),
-        working=(step,),
-        assumed=assumed,
-    )
-
-
-def _before_pump(plumbing: Plumbing) -> set[str]:
-    """Runs on the suction side: those from the pump's inlet to tank, hydrant or open water, the pump not passed."""
-    pump, work = plumbing.work.pump, plumbing.work
-    if pump is None:
-        return set()
-    ends = {one.name for one in work.point if one.outlet is not None or one.mouth or one.open_water or one.hydrant}
-    found: set[str] = set()
-    waiting, seen = [pump.start], {pump.start, pump.end}
-    while waiting:
-        here = waiting.pop()
-        for run in (one for one in work.run if here in (one.start, one.end)):
-            found.add(run.name)
-            fresh = {run.start, run.end} - seen
-            seen |= fresh
-            waiting += fresh - ends
-    return found

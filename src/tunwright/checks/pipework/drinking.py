@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from tunwright.build.pipework import PipeRun
 from tunwright.build.typed import listed
-from tunwright.checks.finding import Finding, Remedy, Rule, Step
+from tunwright.checks.finding import Finding, Remedy, Rule, Step, shop_rule
 from tunwright.checks.pipework.wetted_parts import Part, parts
-from tunwright.checks.pipework.worked import Worked
+from tunwright.checks.pipework.worked import STILL, Worked
 from tunwright.tables.pipes import pipe_series
-from tunwright.tables.read import shop_value, shop_values
+from tunwright.tables.read import shop_value
+from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.plumbing import Plumbing
 
 TOUCHES = Rule(
@@ -22,6 +23,7 @@ UNFIT = Rule(
     "common practice, no source: no bare steel, lead, coal tar or fire hose in drinking water", mark="common practice",
     clause="the local water authority says what is allowed",
 )  # fmt: skip
+RAW = Rule("common practice, no source: a drinking-water tank never carries raw water", mark="common practice")
 _SHOWN = 12  # parts named at most
 
 
@@ -36,7 +38,27 @@ def drinking_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tup
         found = parts(plumbing)
         yield _fit(plumbing, found, assumed)
         yield _approved(found, assumed)
+        yield from _foreign(worked, assumed)
         yield from _sampled(plumbing, worked, assumed)
+
+
+def _foreign(worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """Water of a pond or river that gets into the tank."""
+    if not worked:
+        return
+    names = [one.duty.name for one in worked if any(_from_open(state) for state in one.states)]
+    remedy = Remedy(f"take away {', '.join(names)}: fill from a main alone; raw water is for another vehicle")
+    yield Finding(
+        "raw-water", "Does no water of a pond or river get into the drinking-water tank?", ", ".join(names),
+        float(len(names)), 0.0, "duties", "at_most", "fails" if names else "holds", RAW, assumed=assumed,
+        remedy=remedy if names else None,
+    )  # fmt: skip
+
+
+def _from_open(state: DutyState) -> bool:
+    """Whether open water flows into the tank."""
+    waters = [one.name for one in state.plumbing.work.point if one.open_water]
+    return state.from_tank < -STILL and any(state.leaves(name) > STILL for name in waters)
 
 
 # materials and approvals
@@ -134,7 +156,7 @@ def _sampled(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, .
         return
     taps = {one.name for one in plumbing.work.point if one.sample}
     without = [one for one in wanted if not one.taps & taps]
-    shop, limit = shop_values()["sample_missing"], shop_value("sample_missing")
+    limit = shop_value("sample_missing")
     steps = tuple(
         Step(one.words, "a tap there, or one run from it", "", ", ".join(sorted(one.taps & taps)) or "none")
         for one in wanted
@@ -144,7 +166,7 @@ def _sampled(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, .
     yield Finding(
         "sample-points", "Can a sample be taken at the tank and wherever water is delivered?",
         ", ".join(one.words for one in without), float(len(without)), limit, "places", "at_most",
-        "fails" if fails else "holds", Rule(shop.source, mark=shop.mark), working=steps, assumed=assumed,
+        "fails" if fails else "holds", shop_rule("sample_missing"), working=steps, assumed=assumed,
         remedy=Remedy(words) if fails else None,
     )  # fmt: skip
 

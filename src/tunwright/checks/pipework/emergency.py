@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from tunwright.build.factors import BAR, LITRES_A_MINUTE
 from tunwright.build.shown import show_number as n
 from tunwright.build.typed import listed
-from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, verdict
-from tunwright.checks.pipework.emergency_chain import ENGINE, Chain, chains, left, worked_by, worst
-from tunwright.checks.pipework.pressure import limit_of
-from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked, at
-from tunwright.tables.read import shop_value, shop_values
+from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, shop_rule, verdict
+from tunwright.checks.pipework.bears import bears, limit_of, pressed
+from tunwright.checks.pipework.changed_duty import valves_open
+from tunwright.checks.pipework.emergency_chain import ENGINE, Chain, chains, left, resting, worked_by, worst
+from tunwright.checks.pipework.worked import Worked, at
+from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
 
 STOPS = "Does the emergency chain stop all water?"
@@ -27,12 +29,12 @@ def emergency_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tu
     worked: the duties that were worked out
     assumed: paths of the assumed inputs
     """
-    shop = shop_values()["emergency_left"]
-    rule, limit = Rule(shop.source, mark=shop.mark), shop_value("emergency_left")
+    rule, limit = shop_rule("emergency_left"), shop_value("emergency_left")
     if not plumbing.work.emergency:
         if _wants_one(plumbing):
             yield not_known("emergency", STOPS, rule, "L/min", ("pipework.emergency",), limit=limit)
         return
+    plumbing = resting(plumbing)
     found = chains(plumbing, worked, plumbing.work.emergency)
     if not found:
         return
@@ -57,6 +59,9 @@ def _stops(
     one = worst(found)
     value = LITRES_A_MINUTE * one.left
     judged = verdict(value, limit, "at_most")
+    afar = [name for name in plumbing.work.emergency if worked_by(plumbing, name) != "hand"]
+    if judged == "holds" and LITRES_A_MINUTE * left(plumbing, worked, afar)[0] > limit:
+        judged = "close"  # only somebody who walks there stops it
     runs = f": {one.runs}" if judged == "fails" and one.runs else ""
     return Finding(
         "emergency", STOPS, f"{at(one.worked, one.begin)}{runs}", None if math.isnan(value) else value, limit, "L/min",
@@ -74,6 +79,7 @@ def _told(one: Chain) -> Iterator[Step]:
         pressure = f", {n(stage.pressure / BAR, 2)} bar{where}" if math.isfinite(stage.pressure) else ""
         dry = "the pump turns, and nothing goes through it" if stage.turns and not stage.pumps else stage.runs
         yield Step(what, "network solved again" if i else "network solved", dry, f"{flow}{pressure}")
+    yield Step("pump at rest", "lets water pass: h = k Q², k of its curve where nothing else is stated", "", "")
     yield Step("not in it", "water that stands in the pipes runs out all the same", "", "")
 
 
@@ -139,18 +145,19 @@ def _written(steps: Sequence[str]) -> str:
 def _more(plumbing: Plumbing, worked: Sequence[Worked], steps: Sequence[str]) -> list[str]:
     """Valves that are open in some duty and not in the chain; those worked from afar first."""
     alone = {one.name for one in plumbing.work.valve if one.kind in ONE_WAY}
-    opened = [name for one in worked for name in (*one.duty.open, *(part.valve for part in one.duty.throttled))]
+    opened = [name for one in worked for name in valves_open(one.duty)]
     names = [name for name in dict.fromkeys(opened) if name not in alone and name not in steps]
     return sorted(names, key=lambda name: worked_by(plumbing, name) == "hand")
 
 
 def _bears(plumbing: Plumbing, worked: Sequence[Worked], found: Sequence[Chain], assumed: tuple[str, ...]) -> Finding:
     """The greatest pressure that stands after any step of the chain."""
-    limit, rule = limit_of(plumbing)
     rows = [(stage.pressure, stage, one) for one in found for stage in one.stages[1:] if math.isfinite(stage.pressure)]
     if not rows:
-        return not_known("emergency-pressure", BEARS, rule, "bar", (), limit=limit / BAR, note="No flow was found.")
-    value, stage, one = max(rows, key=lambda row: row[0])
+        return not_known("emergency-pressure", BEARS, limit_of(plumbing)[1], "bar", (), note="No flow was found.")
+    limits = {where: bears(plumbing, pressed(plumbing, where)) for where in {row[1].where for row in rows}}
+    value, stage, one = max(rows, key=lambda row: row[0] / limits[row[1].where][0])
+    limit, rule = limits[stage.where]
     judged = verdict(value / BAR, limit / BAR, "at_most")
     return Finding(
         "emergency-pressure", BEARS, f"{stage.where}: {at(one.worked, one.begin)}, after {stage.step}", value / BAR,

@@ -6,15 +6,18 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from tunwright.build.pipework import Duty
+from tunwright.build.factors import LITRES_A_MINUTE
+from tunwright.build.pipework import AtRest, Duty
+from tunwright.build.units import Quantity
+from tunwright.checks.pipework.changed_duty import with_shut
 from tunwright.checks.pipework.passing import passages, reached
-from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked
+from tunwright.checks.pipework.worked import STILL, Worked
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.plumbing import Plumbing
 
 ENGINE = "engine"
-_STILL = 1e-6  # flow that counts as none [m3/s]
+_LEAST_LOSS = 0.5  # head a pump at rest loses at the end of its curve at least [m]
 
 
 @dataclass(frozen=True)
@@ -65,6 +68,23 @@ class Chain:
         return self.stages[-1].runs
 
 
+def resting(plumbing: Plumbing) -> Plumbing:
+    """The pipework with a pump that lets water pass at rest: as stated, else as its curve falls with the flow.
+
+    By the affinity laws H = n2 H0 - k Q2; at rest k Q2 is left, which the water loses. One that shuts tight is safer.
+
+    plumbing: the pipework
+    """
+    pump, curve = plumbing.work.pump, plumbing.curve
+    if pump is None or curve is None or pump.rest is not None:
+        return plumbing
+    last = curve.runout()
+    loses = plumbing.liquid.pressure(max(curve.dead_head() - curve.head_at(last), _LEAST_LOSS))
+    rest = AtRest(loses=Quantity(loses, f"{loses:.0f} Pa", "pressure"), flow=Quantity(last, f"{last:.6f} m3/s", "flow"))
+    work = plumbing.work.model_copy(update={"pump": pump.model_copy(update={"rest": rest})})
+    return Plumbing(plumbing.truck, work)
+
+
 def chains(plumbing: Plumbing, worked: Sequence[Worked], steps: Sequence[str]) -> list[Chain]:
     """The chain carried out in every duty, from its first and from its last filling.
 
@@ -72,7 +92,7 @@ def chains(plumbing: Plumbing, worked: Sequence[Worked], steps: Sequence[str]) -
     worked: the duties that were worked out
     steps: what is shut, one after the other
     """
-    return [_carried_out(plumbing, one, state, steps) for one, state in _begins(worked)]
+    return [_carried_out(plumbing, one, _resting(plumbing, one, state), steps) for one, state in _begins(worked)]
 
 
 def worst(found: Sequence[Chain]) -> Chain:
@@ -112,30 +132,31 @@ def _begins(worked: Sequence[Worked]) -> Iterator[tuple[Worked, DutyState]]:
         yield from ((one, one.states[i]) for i in ends)
 
 
-def without(duty: Duty, name: str) -> Duty:
-    """A duty with the engine stopped or a valve shut; the same one where that changes nothing.
+def _resting(plumbing: Plumbing, one: Worked, state: DutyState) -> DutyState:
+    """A state of a duty in this pipework; as it was where no flow is found in it."""
+    try:
+        return DutyState(plumbing, one.duty, state.fill, state)
+    except NoFlow:
+        return state
 
-    duty: the duty
-    name: a valve, or engine
-    """
-    if name == ENGINE:
-        return duty if duty.engine is None else duty.model_copy(update={"engine": None})
-    opened, part = [v for v in duty.open if v != name], [v for v in duty.throttled if v.valve != name]
-    if len(opened) == len(duty.open) and len(part) == len(duty.throttled):
-        return duty
-    return duty.model_copy(update={"open": opened, "throttled": part})
+
+def _without(duty: Duty, name: str) -> Duty:
+    """A duty with the engine stopped or a valve shut; the same one where that changes nothing."""
+    if name != ENGINE:
+        return with_shut(duty, name)
+    return duty if duty.engine is None else duty.model_copy(update={"engine": None})
 
 
 def _all_shut(duty: Duty, steps: Sequence[str]) -> Duty:
     for name in steps:
-        duty = without(duty, name)
+        duty = _without(duty, name)
     return duty
 
 
 def _carried_out(plumbing: Plumbing, one: Worked, begin: DutyState, steps: Sequence[str]) -> Chain:
     duty, stages = one.duty, [_seen(plumbing, one.duty, begin, "", begin)]
     for name in steps:
-        then, last = without(duty, name), stages[-1]
+        then, last = _without(duty, name), stages[-1]
         if then is duty:
             stages.append(replace(last, step=name))
         else:
@@ -161,7 +182,7 @@ def _seen(plumbing: Plumbing, duty: Duty, state: DutyState, step: str, begin: Du
     words = [f"{_litres(q)} in by {name}" for name, q in comes] + [f"{_litres(q)} out by {name}" for name, q in goes]
     pressure, where = _greatest(plumbing, duty, state, begin)
     pump = plumbing.work.pump
-    pumps = pump is not None and abs(state.flow(pump.name)) > _STILL
+    pumps = pump is not None and abs(state.flow(pump.name)) > STILL
     turns = plumbing.speed(duty) > 0.0
     return Stage(step, flow, pressure, where, ", ".join(words), turns, pumps, state)
 
@@ -173,20 +194,20 @@ def _litres(flow: float) -> str:
 def _comes(state: DutyState) -> list[tuple[str, float]]:
     """Where water comes into the pipework that is not the tank's: hydrants and open water."""
     points = state.plumbing.work.point
-    found = [(one.name, state.flow(f"hydrant at {one.name}")) for one in points if one.hydrant is not None]
+    found = [(one.name, state.drawn(one.name)) for one in points if one.hydrant is not None]
     found += [(one.name, state.leaves(one.name)) for one in points if one.open_water]
-    return [(name, flow) for name, flow in found if flow > _STILL]
+    return [(name, flow) for name, flow in found if flow > STILL]
 
 
 def _goes(state: DutyState) -> list[tuple[str, float]]:
     """Where water leaves: sprays and open ends, and back into open water."""
     back = [(one.name, -state.leaves(one.name)) for one in state.plumbing.work.point if one.open_water]
-    return [(name, flow) for name, flow in [*state.to_sprays.items(), *back] if flow > _STILL]
+    return [(name, flow) for name, flow in [*state.to_sprays.items(), *back] if flow > STILL]
 
 
 def _greatest(plumbing: Plumbing, duty: Duty, state: DutyState, begin: DutyState) -> tuple[float, str]:
     """The greatest pressure at a point that tank, open water or a hydrant in use press on, and which."""
-    used = {one.name for one in plumbing.work.point if begin.flow(f"hydrant at {one.name}") > _STILL}
+    used = {one.name for one in plumbing.work.point if begin.drawn(one.name) > STILL}
     sources = used | {name for name in plumbing.given(state.fill) if name in plumbing.points}
     pressed = reached(passages(plumbing, duty, past_pump=False), sources)
     known = [(state.pressure(name), name) for name in pressed if not math.isnan(state.pressure(name))]

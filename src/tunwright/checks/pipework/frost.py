@@ -18,8 +18,8 @@ ICE = 0.1
 HOLD = icing.FREEZING + 2.0
 """Temperature a heated run is held at [K]."""
 
-_STEEL, _SOFT, _FOAM = 50.0, 0.25, 0.04  # of steel, plastic or rubber, and foam [W/(m K)], from memory
-_INSULATIONS = (0.009, 0.013, 0.019, 0.025, 0.032, 0.04, 0.05)
+_CALM = 0.1  # wind that is none [m/s]
+_INSULATIONS = (0.009, 0.013, 0.019, 0.025, 0.032, 0.04, 0.05)  # usual thicknesses [m]; from memory
 
 
 def frost_findings(plumbing: Plumbing, assumed: tuple[str, ...]) -> Iterator[Finding]:
@@ -45,10 +45,10 @@ def frost_findings(plumbing: Plumbing, assumed: tuple[str, ...]) -> Iterator[Fin
     steps = (
         Step(
             run.name,
-            "cooling to 0 °C, then latent heat of a tenth part through wall, insulation and wind",
+            "cooling to 0 °C, then latent heat of a tenth part through wall, insulation, wind and radiation",
             f"{run.size}, {n(1000 * float(run.insulation or 0.0))} mm of insulation",
             f"{n(value / 3600, 2)} h",
-            "lumped balance, derived; film by Churchill and Bernstein",
+            "lumped balance, derived; films by Churchill and Bernstein, Churchill and Chu, Stefan and Boltzmann",
         ),
         Step("the last to freeze", "", slowest[1].name, f"{n(slowest[0] / 3600, 2)} h"),
     )
@@ -109,17 +109,25 @@ def least_insulation(plumbing: Plumbing, frost: Frost, run: PipeRun) -> float | 
 def _resistance(plumbing: Plumbing, frost: Frost, run: PipeRun, insulation: float) -> float:
     size = plumbing.size(run)
     outside = size.outside + 2.0 * insulation
-    film = icing.air_film(
-        wind=float(frost.wind), diameter=outside, air=float(frost.air), surface=icing.FREEZING,
-        pressure=plumbing.liquid.air,
-    )  # fmt: skip
+    film = _film(plumbing, frost, outside)
     return float(
         icing.resistance_per_metre(
             bore=size.inside,
             wall=size.wall,
-            wall_conductivity=_SOFT if size.soft else _STEEL,
+            wall_conductivity=size.made.conductivity,
             film=film,
             insulation=insulation,
-            insulation_conductivity=_FOAM,
+            insulation_conductivity=shop_value("insulation_conductivity"),
         )
     )
+
+
+def _film(plumbing: Plumbing, frost: Frost, outside: float) -> float:
+    """Heat a pipe gives to wind, or to still air where that takes more, and by radiation [W/(m2 K)]."""
+    air, wind = float(frost.air), float(frost.wind)
+    there = {"diameter": outside, "air": air, "surface": icing.FREEZING, "pressure": plumbing.liquid.air}
+    moved = float(icing.still_air_film(**there))
+    if wind >= _CALM:
+        moved = max(moved, float(icing.air_film(wind=wind, **there)))
+    glow = icing.radiation_film(air=air, surface=icing.FREEZING, emissivity=shop_value("emissivity"))
+    return moved + float(glow)

@@ -5,26 +5,24 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from tunwright.build.factors import BAR, LITRES_A_MINUTE
 from tunwright.build.fields import slug
 from tunwright.build.pipework import Duty, Hydrant, Point
 from tunwright.build.pipework.duties import Throttled
 from tunwright.build.shown import show_number as n
-from tunwright.build.units import Quantity
-from tunwright.checks.finding import Finding, Remedy, Rule, Step, verdict
-from tunwright.checks.pipework.emergency_chain import without
-from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked, at
+from tunwright.checks.finding import Finding, Remedy, Rule, Step, shop_rule, verdict
+from tunwright.checks.pipework.changed_duty import with_all_wide, with_part_open, with_shut
+from tunwright.checks.pipework.worked import STILL, Row, Worked, at
 from tunwright.handbook.pipe_network import NoFlow
-from tunwright.tables.read import shop_value, shop_values
+from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.duties import DutyState, over_time
+from tunwright.truck.pipework.hydrants import flow_leaving, pressure_by_power, pressure_left
 from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
 
 READ = Rule("flow the hydrant was read at", mark="measured")
 PARABOLA = "static - (static - residual) (Q / Q read)²"
 NFPA = "NFPA 291: the flow goes with the drop to the power 0.54; read in copies"
-_STILL = 1e-6  # flow that counts as none [m3/s]
-_POWER = 1.0 / 0.54
 _HALVINGS = 24
-Row = tuple[float, DutyState, Worked]
 
 
 def hydrant_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
@@ -37,31 +35,11 @@ def hydrant_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tupl
     for point in plumbing.work.point:
         if point.hydrant is None:
             continue
-        rows = [(state.flow(f"hydrant at {point.name}"), state, one) for one in worked for state in one.states]
+        rows = [(state.drawn(point.name), state, one) for one in worked for state in one.states]
         row = max(rows, key=lambda each: each[0], default=None)
-        if row is not None and row[0] > _STILL:
+        if row is not None and row[0] > STILL:
             yield _read(plumbing, point, point.hydrant, row, assumed)
             yield _left(plumbing, point, point.hydrant, row, assumed)
-
-
-def pressure_left(hydrant: Hydrant, flow: float) -> float:
-    """Pressure left at a hydrant, by the parabola through its reading [Pa].
-
-    hydrant: its reading
-    flow: drawn from it [m3/s]
-    """
-    static, residual = float(hydrant.static), float(hydrant.residual)
-    return static - (static - residual) * (flow / float(hydrant.flow)) ** 2
-
-
-def flow_leaving(hydrant: Hydrant, pressure: float) -> float:
-    """Flow that leaves a pressure at a hydrant, by the same parabola [m3/s]; 0 where it stands no higher at rest.
-
-    hydrant: its reading
-    pressure: that is to be left [Pa]
-    """
-    static, residual = float(hydrant.static), float(hydrant.residual)
-    return float(hydrant.flow) * math.sqrt(max(0.0, static - pressure) / (static - residual))
 
 
 def _read(plumbing: Plumbing, point: Point, hydrant: Hydrant, row: Row, assumed: tuple[str, ...]) -> Finding:
@@ -90,14 +68,19 @@ def _read(plumbing: Plumbing, point: Point, hydrant: Hydrant, row: Row, assumed:
 def _left(plumbing: Plumbing, point: Point, hydrant: Hydrant, row: Row, assumed: tuple[str, ...]) -> Finding:
     """Pressure that stays in the main at the most that is drawn."""
     flow, state, one = row
-    value, limit, shop = pressure_left(hydrant, flow), shop_value("main_least"), shop_values()["main_least"]
+    value, limit = pressure_left(hydrant, flow), shop_value("main_least")
     judged = verdict(value / BAR, limit / BAR, "at_least")
-    beyond = flow > float(hydrant.flow) * (1.0 + 1e-9)
+    notes = ["This is beyond the flow the hydrant was read at."] if flow > float(hydrant.flow) * (1.0 + 1e-9) else []
+    wide = _drawn(plumbing, point, with_all_wide(one.duty), state.fill)
+    if judged == "holds" and pressure_left(hydrant, wide) < limit:
+        judged = "close"  # a valve that somebody opens too far
+        left = n(pressure_left(hydrant, wide) / BAR, 2)
+        notes.append(f"With its valves left wide open only {left} bar would stay: mark how far they are opened.")
     remedy = _gentler(plumbing, point, hydrant, one, limit) if judged == "fails" else None
     return Finding(
         f"main-{slug(point.name)}", f"Does pressure enough stay in the main at {point.name}?", at(one, state),
-        value / BAR, limit / BAR, "bar", "at_least", judged, Rule(shop.source, mark=shop.mark), assumed=assumed,
-        note="This is beyond the flow the hydrant was read at." if beyond else "", remedy=remedy,
+        value / BAR, limit / BAR, "bar", "at_least", judged, shop_rule("main_least"), assumed=assumed,
+        note=" ".join(notes), remedy=remedy,
         working=tuple(_working(plumbing, point, hydrant, row)),
     )  # fmt: skip
 
@@ -106,10 +89,9 @@ def _working(plumbing: Plumbing, point: Point, hydrant: Hydrant, row: Row) -> It
     flow, state, one = row
     drawn = f"{n(LITRES_A_MINUTE * flow)} L/min, read at {hydrant.flow.text}"
     yield Step("pressure left", PARABOLA, drawn, f"{n(pressure_left(hydrant, flow) / BAR, 2)} bar", "parabola, derived")
-    fell = float(hydrant.static) - float(hydrant.residual)
-    other = float(hydrant.static) - fell * (flow / float(hydrant.flow)) ** _POWER
-    yield Step("a second way", "static - drop (Q / Q read)^1.85", drawn, f"{n(other / BAR, 2)} bar", NFPA)
-    wide = _wide(one.duty)
+    other = f"{n(pressure_by_power(hydrant, flow) / BAR, 2)} bar"
+    yield Step("a second way", "static - drop (Q / Q read)^1.85", drawn, other, NFPA)
+    wide = with_all_wide(one.duty)
     if wide is not one.duty:
         most = _drawn(plumbing, point, wide, state.fill)
         left = n(pressure_left(hydrant, most) / BAR, 2)
@@ -117,16 +99,9 @@ def _working(plumbing: Plumbing, point: Point, hydrant: Hydrant, row: Row) -> It
     yield Step("not in it", "what others draw from the main meanwhile", "", "", "ask the water authority")
 
 
-def _wide(duty: Duty) -> Duty:
-    """A duty with its throttled valves wide open; the same one where none is."""
-    if not duty.throttled:
-        return duty
-    return duty.model_copy(update={"open": [*duty.open, *(one.valve for one in duty.throttled)], "throttled": []})
-
-
 def _drawn(plumbing: Plumbing, point: Point, duty: Duty, fill: float) -> float:
     try:
-        return DutyState(plumbing, duty, fill).flow(f"hydrant at {point.name}")
+        return DutyState(plumbing, duty, fill).drawn(point.name)
     except NoFlow:
         return 0.0
 
@@ -158,21 +133,14 @@ def _throttled(plumbing: Plumbing, point: Point, one: Worked, most: float) -> tu
     fills = [state.fill for state in one.states]
     passed = [run for run in plumbing.runs if max(abs(state.flow(run)) for state in one.states) > 0.99 * most]
     valves = [each.name for each in plumbing.work.valve if each.on in passed and each.kind not in ONE_WAY]
-    for name in sorted(valves, key=lambda each: without(one.duty, each) is one.duty):
+    for name in sorted(valves, key=lambda each: with_shut(one.duty, each) is one.duty):
         low, high = 0.0, 1.0
         for _ in range(_HALVINGS):
             middle = 0.5 * (low + high)
-            drawn = _drawn(plumbing, point, _set(one.duty, name, middle), fills[0])
+            drawn = _drawn(plumbing, point, with_part_open(one.duty, name, middle), fills[0])
             low, high = (middle, high) if drawn <= most else (low, middle)
         part = math.floor(100.0 * low) / 100.0
-        duty = _set(one.duty, name, part)
+        duty = with_part_open(one.duty, name, part)
         if part > 0.0 and max(_drawn(plumbing, point, duty, fill) for fill in fills) <= most * (1.0 + 1e-9):
             return duty, duty.throttled[-1]
     return None
-
-
-def _set(duty: Duty, valve: str, part: float) -> Duty:
-    """A duty with a valve part open."""
-    shut = without(duty, valve)
-    told = Throttled(valve=valve, open=Quantity(part, f"{100 * part:.0f} %", "ratio"))
-    return shut.model_copy(update={"throttled": [*shut.throttled, told]})

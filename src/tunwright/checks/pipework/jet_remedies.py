@@ -6,11 +6,12 @@ import math
 from collections.abc import Callable, Sequence
 from functools import partial
 
+from tunwright.build.factors import BAR
 from tunwright.build.pipework import Duty, Spray
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Remedy, verdict
-from tunwright.checks.pipework.turned import engine_speed, turned
-from tunwright.checks.pipework.worked import BAR, Worked
+from tunwright.checks.pipework.changed_duty import engine_speed, with_engine
+from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.duties import DutyState
@@ -20,7 +21,7 @@ from tunwright.truck.pipework.plumbing import Plumbing
 Thrown = tuple[Jet, DutyState, Worked]
 """A jet, in which state of which duty."""
 
-_MOST = 200  # pressures are tried in steps of 0.1 bar, up to 20 bar
+_MOST = 62  # pressures are tried in steps of 0.1 bar, up to the 6.2 bar the air's share was measured at
 _TENTH = 0.1 * BAR
 
 
@@ -67,7 +68,7 @@ def farther(plumbing: Plumbing, thrown: Sequence[Thrown], wanted: float) -> Reme
             has = f"it has {n(jet.pressure / BAR, 2)} bar"
             return Remedy(f"{n(0.1 * tenths, 1)} bar before its nozzle would do ({n(more.reaction)} N); {has}")
     width = f"{n(1000 * bore(plumbing, jet.spray), 1)} mm"
-    return Remedy(f"come nearer, or take a larger nozzle: out of {width} no pressure up to 20 bar throws so far")
+    return Remedy(f"come nearer, or take a larger nozzle: out of {width} no pressure up to 6.2 bar throws so far")
 
 
 def _within(value: float, limit: float) -> bool:
@@ -91,7 +92,7 @@ def _turned(plumbing: Plumbing, rows: Sequence[Thrown], good: Callable[[Jet], bo
         rpm = engine_speed(plumbing, one.duty, partial(_all, jets, good), faster=faster)
         if rpm is None:
             return ""
-        there = jets(turned(one.duty, rpm))
+        there = jets(with_engine(one.duty, rpm))
         bound, push = "or more" if faster else "at most", max(jet.reaction for jet in there)
         said.append(f"{n(rpm)} rpm {bound} when it is asked to {one.duty.name} ({n(push)} N, {_least(there)} m)")
     return f"run the engine at {', and at '.join(said)}"

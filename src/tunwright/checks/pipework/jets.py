@@ -5,22 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from tunwright.build.factors import BAR, LITRES_A_MINUTE
 from tunwright.build.fields import slug
 from tunwright.build.pipework import Spray
 from tunwright.build.shown import show_number as n
 from tunwright.checks.assumed import MASSES, resting_on
-from tunwright.checks.finding import Finding, Rule, Step, not_known, verdict
+from tunwright.checks.finding import Finding, Rule, Step, not_known, shop_rule, verdict
 from tunwright.checks.pipework import jet_remedies as remedies
 from tunwright.checks.pipework.jet_remedies import Thrown
-from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, MEANT, Worked, at
+from tunwright.checks.pipework.worked import MEANT, WANTED, Worked, at
 from tunwright.tables.read import shop_value, shop_values
 from tunwright.truck.pipework.jets import Jet, Righting, holder, is_jet, jet_in, righting, too_much
 from tunwright.truck.pipework.plumbing import Plumbing
 
 MOUNT = Rule("force its mount bears", mark="maker's")
-WANTED = Rule("as wanted by the order", mark="the order's")
 _PERSONS = {"one person": "jet_one_person", "two persons": "jet_two_persons"}
 _STEEP = math.radians(35.5)  # the allowance for the air was measured up to 35 degrees
+_HARDEST = 6.2e5  # before the nozzle, measured by Theobald, 1981 [Pa]
 _STEEPER = "It points steeper than the air's share was measured for, and may come down up to a fifth shorter."
 _MINE = (r"pipework", r"tank")
 
@@ -51,10 +52,6 @@ def _thrown(spray: Spray, worked: Sequence[Worked]) -> Iterator[Thrown]:
                 yield jet, state, one
 
 
-def _shop(key: str) -> Rule:
-    return Rule(shop_values()[key].source, mark=shop_values()[key].mark)
-
-
 def _reaction(
     plumbing: Plumbing, spray: Spray, number: int, thrown: Sequence[Thrown], assumed: tuple[str, ...]
 ) -> Finding:
@@ -64,7 +61,7 @@ def _reaction(
     question = f"Can {holds} hold {spray.name}?" if person else f"Does the mount of {spray.name} bear its jet?"
     if person is None and spray.bears is None:
         return not_known(key, question, MOUNT, "N", (f"pipework.spray[{number}].bears",), note=_push(thrown))
-    limit, rule = (shop_value(person), _shop(person)) if person else (float(spray.bears or 0.0), MOUNT)
+    limit, rule = (shop_value(person), shop_rule(person)) if person else (float(spray.bears or 0.0), MOUNT)
     jet, state, one = max(thrown, key=lambda row: row[0].reaction)
     judged = verdict(jet.reaction, limit, "at_most")
     remedy = remedies.softer(plumbing, thrown, limit) if judged == "fails" else None
@@ -113,13 +110,13 @@ def _sideways(plumbing: Plumbing, spray: Spray, thrown: Sequence[Thrown], assume
     question = f"Does {spray.name}, pointed sideways, leave the empty vehicle firmly on its wheels?"
     found = righting(plumbing.truck)
     if not isinstance(found, Righting):
-        return not_known(key, question, _shop("jet_righting"), "share", found, limit=limit)
+        return not_known(key, question, shop_rule("jet_righting"), "share", found, limit=limit)
     jet, state, one = max(thrown, key=lambda row: row[0].reaction)
     value = spray.count * jet.reaction * jet.above / found.moment
     judged = verdict(value, limit, "at_most")
     remedy = remedies.softer(plumbing, thrown, jet.reaction * limit / value) if judged == "fails" else None
     return Finding(
-        key, question, at(one, state), value, limit, "share", "at_most", judged, _shop("jet_righting"),
+        key, question, at(one, state), value, limit, "share", "at_most", judged, shop_rule("jet_righting"),
         working=tuple(_tipping(plumbing, (jet, state, one), found)), remedy=remedy,
         assumed=resting_on(assumed, (*_MINE, *MASSES, r"chassis\.axle\[\d+\]\.track", r"item\[\d+\]\.y")),
     )  # fmt: skip
@@ -150,9 +147,17 @@ def _reach(plumbing: Plumbing, spray: Spray, thrown: Sequence[Thrown], assumed: 
     return Finding(
         f"jet-reach-{slug(spray.name)}", f"Does {spray.name} reach as far as is wanted?", at(one, state), jet.reach,
         limit, "m", "at_least", judged, WANTED, working=tuple(_flying(jet)), remedy=remedy,
-        note=" ".join(filter(None, (_STEEPER if jet.angle > _STEEP else "", _odd(plumbing, spray)))),
+        note=" ".join(filter(None, (*_beyond(jet), _odd(plumbing, spray)))),
         assumed=resting_on(assumed, _MINE),
     )  # fmt: skip
+
+
+def _beyond(jet: Jet) -> Iterator[str]:
+    """Where the air's share was not measured."""
+    if jet.angle > _STEEP:
+        yield _STEEPER
+    if jet.pressure > _HARDEST:
+        yield "The air's share was measured up to 6.2 bar; a harder jet breaks up and may fall shorter."
 
 
 def _flying(jet: Jet) -> Iterator[Step]:

@@ -10,22 +10,21 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.build.fields import slug
 from tunwright.build.pipework import Device
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Remedy, Rule, Sense, Step, not_known, verdict
-from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked, at
-from tunwright.handbook.instruments import meter_velocity, pulse_frequency
+from tunwright.checks.finding import Finding, Remedy, Rule, Sense, Step, not_known, shop_rule, verdict
+from tunwright.checks.pipework.worked import STILL, Row, Worked, at
+from tunwright.handbook.instruments import pulse_frequency
+from tunwright.handbook.pipe_friction import mean_velocity
 from tunwright.tables.pipes import sizes
-from tunwright.tables.read import shop_value, shop_values
-from tunwright.truck.pipework.duties import DutyState
+from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.plumbing import Plumbing
 
 MAKER = Rule("range of the flow meter", mark="maker's")
 DISPLAY = Rule("pulses in a second that the display counts", mark="the build's")
-_STILL = 1e-6  # flow that counts as none [m3/s]
 _SMALL = 1e-9  # bores that differ by less are one [m]
-Row = tuple[float, DutyState, Worked]
 
 
 def meter_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
@@ -63,7 +62,7 @@ class _Meter:
     def of(cls, plumbing: Plumbing, device: Device, worked: Sequence[Worked]) -> _Meter:
         bore = float(device.bore or plumbing.size(plumbing.runs[device.on]).inside)
         flows = [(state.flow(device.on), state, one) for one in worked for state in one.states]
-        return cls(plumbing, device, bore, tuple(row for row in flows if abs(row[0]) > _STILL))
+        return cls(plumbing, device, bore, tuple(row for row in flows if abs(row[0]) > STILL))
 
     @property
     def slug(self) -> str:
@@ -78,7 +77,7 @@ class _Meter:
         return max(self.rows, key=lambda row: abs(row[0]))
 
     def velocity(self, flow: float) -> float:
-        return float(meter_velocity(flow=abs(flow), diameter=self.bore))
+        return mean_velocity(flow=abs(flow), diameter=self.bore)
 
     def limits(self) -> tuple[float, float]:
         """Slowest and fastest water it measures as it should [m/s]: the maker's where stated, else the shop's."""
@@ -111,8 +110,7 @@ def _end(meter: _Meter, end: str, row: Row, stated: float | None, assumed: tuple
     sense: Sense = "at_least" if end == "least" else "at_most"
     told = f"{n(LITRES_A_MINUTE * abs(flow), 1)} L/min"
     if stated is None:
-        value, limit, unit = meter.velocity(flow), shop_value(key), "m/s"
-        rule = Rule(shop_values()[key].source, mark=shop_values()[key].mark)
+        value, limit, unit, rule = meter.velocity(flow), shop_value(key), "m/s", shop_rule(key)
     else:
         value, limit, unit, rule = LITRES_A_MINUTE * abs(flow), LITRES_A_MINUTE * float(stated), "L/min", MAKER
     judged = verdict(value, limit, sense)
@@ -191,7 +189,7 @@ def _round_down(value: float) -> str:
 def _straight(meter: _Meter, path: str, side: str, stated: float | None, assumed: tuple[str, ...]) -> Finding:
     """Straight pipe on one side of a meter, in its bores."""
     key = f"meter_{side}"
-    limit, rule = shop_value(key), Rule(shop_values()[key].source, mark=shop_values()[key].mark)
+    limit, rule = shop_value(key), shop_rule(key)
     question = f"Is the pipe {side} {meter.device.name} straight for long enough?"
     if stated is None:
         note = f"Say how much straight pipe of its own bore stands {side} it, without bend, valve or narrowing."

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 from tunwright.build.pipework import Duty, PipeRun
 from tunwright.build.shown import show_number as n
 from tunwright.checks.finding import Remedy
-from tunwright.checks.pipework.turned import engine_speed
-from tunwright.checks.pipework.worked import Worked
+from tunwright.checks.pipework.changed_duty import engine_speed
+from tunwright.checks.pipework.worked import STILL, Worked
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.tables.pipes import sizes
 from tunwright.truck.pipework.duties import DutyState
@@ -17,7 +17,6 @@ from tunwright.truck.pipework.plumbing import Plumbing
 Good = Callable[[Plumbing, Duty], bool]
 """Whether a pipework does a duty well enough. May raise NoFlow."""
 
-_STILL = 1e-6  # flow that counts as none [m3/s]
 
 
 def more(plumbing: Plumbing, one: Worked, good: Good) -> Remedy | None:
@@ -44,7 +43,7 @@ def _will(good: Good, plumbing: Plumbing, duty: Duty) -> bool:
 def _losing(one: Worked) -> list[PipeRun]:
     """Runs in which water flows, the one that loses most head first."""
     state = one.states[-1]
-    wet = [run for run in state.plumbing.work.run if abs(state.flow(run.name)) > _STILL]
+    wet = [run for run in state.plumbing.work.run if abs(state.flow(run.name)) > STILL]
     return sorted(wet, key=lambda run: -_lost(state, run))
 
 

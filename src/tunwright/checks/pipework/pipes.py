@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 from tunwright.build.pipework import Duty
-from tunwright.checks.finding import Finding, Rule
+from tunwright.checks.finding import Finding, Rule, in_us_words
 from tunwright.checks.pipework.backflow import backflow_findings
 from tunwright.checks.pipework.delivery import delivery_findings
 from tunwright.checks.pipework.drinking import drinking_findings
@@ -20,7 +20,9 @@ from tunwright.checks.pipework.jets import jet_findings
 from tunwright.checks.pipework.meters import meter_findings
 from tunwright.checks.pipework.pressure import pressure_findings
 from tunwright.checks.pipework.pump import pump_findings
-from tunwright.checks.pipework.tank import tank_findings
+from tunwright.checks.pipework.road.road import road_findings
+from tunwright.checks.pipework.siphon import siphon_findings
+from tunwright.checks.pipework.tank.tank import tank_findings
 from tunwright.checks.pipework.ways import way_findings
 from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.pipe_network import NoFlow
@@ -66,11 +68,16 @@ class Pipes:
 
 
 def pipe_findings(pipes: Pipes, assumed: Sequence[str]) -> Iterator[Finding]:
-    """Findings about the pipework, none where the build has none.
+    """Findings about the pipework, in the words of the order's units; none where the build has none.
 
     pipes: the pipework
     assumed: paths of the assumed inputs
     """
+    us = pipes.truck.build.order.units == "us"
+    yield from map(in_us_words, _asked(pipes, assumed)) if us else _asked(pipes, assumed)
+
+
+def _asked(pipes: Pipes, assumed: Sequence[str]) -> Iterator[Finding]:
     plumbing = pipes.plumbing
     if plumbing is None:
         return
@@ -89,8 +96,10 @@ def pipe_findings(pipes: Pipes, assumed: Sequence[str]) -> Iterator[Finding]:
     yield from tank_findings(plumbing, done, mine)
     yield from hydrant_findings(plumbing, done, mine)
     yield from backflow_findings(plumbing, done, mine)
+    yield from siphon_findings(plumbing, done, mine)
     yield from pressure_findings(plumbing, done, mine)
     yield from emergency_findings(plumbing, done, mine)
     yield from frost_findings(plumbing, mine)
     yield from way_findings(plumbing, done, mine)
+    yield from road_findings(plumbing, done, mine)
     yield from drinking_findings(plumbing, done, mine)

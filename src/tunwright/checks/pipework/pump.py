@@ -6,12 +6,16 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
+from tunwright.build.factors import LITRES_A_MINUTE, TURNS_A_MINUTE
 from tunwright.build.pipework import Pump
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Remedy, Rule, Sense, Step, not_known, verdict
-from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked, at
+from tunwright.checks.finding import Finding, Remedy, Rule, Sense, Step, not_known, shop_rule, verdict
+from tunwright.checks.pipework.all_shut import all_shut
+from tunwright.checks.pipework.worked import STILL, Row, Worked, at
 from tunwright.handbook.gravity import GRAVITY
-from tunwright.tables.read import shop_value, shop_values
+from tunwright.handbook.pipe_network import NoFlow
+from tunwright.handbook.water import HEAT_CAPACITY
+from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.duties import DutyState, OverTime, PumpPoint
 from tunwright.truck.pipework.plumbing import Plumbing
 
@@ -20,11 +24,6 @@ PTO = Rule("what the drive may give", mark="maker's")
 LIFT = Rule("greatest lift at which the pump primes", mark="maker's")
 AFFINITY = "affinity laws: Q with the speed, H with its square, P with its cube"
 _BEARS = {"torque": "Does the drive bear the torque?", "power": "Has the drive power enough?"}
-HEAT = 4186.0
-"""Heat one kilogram of water takes for one kelvin [J/(kg K)]; from memory, 15 °C."""
-
-_STILL = 1e-6  # flow that counts as none [m3/s]
-Row = tuple[float, DutyState, Worked]
 
 
 def pump_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
@@ -40,11 +39,12 @@ def pump_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[s
         return
     yield _within(plumbing, turning, assumed)
     yield from _least_flow(plumbing, turning, assumed)
+    yield from _shut(plumbing, pump, turning, assumed)
     yield _npsh(plumbing, turning, assumed)
     yield from _speeds(pump, turning, assumed)
     yield from _power(plumbing, pump, turning, assumed)
     for one in turning:
-        if one.duty.kind == "draw":
+        if one.duty.kind == "draw" or _draws_open(plumbing, one):
             yield _prime(plumbing, pump, one, assumed)
 
 
@@ -76,7 +76,7 @@ def _within(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ..
     steps: tuple[Step, ...] = ()
     remedy = None
     if point is not None:
-        end, rpm = f"{n(LITRES_A_MINUTE * point.runout)} L/min", n(point.speed * 30 / math.pi)
+        end, rpm = f"{n(LITRES_A_MINUTE * point.runout)} L/min", n(TURNS_A_MINUTE * point.speed)
         words = f"{n(LITRES_A_MINUTE * point.flow)} of {end}"
         steps = (Step("flow over the last of its curve", AFFINITY, words, f"{n(100 * row[0], 1)} %"),)
         if plumbing.curve is not None:
@@ -96,24 +96,48 @@ def _least_flow(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str
     row = _worst(worked, lambda point: point.flow / best(point.speed), least=True)
     if row is None or row[1].pump is None:
         return
-    point, shop, limit = row[1].pump, shop_values()["pump_least_flow"], shop_value("pump_least_flow")
+    point, limit = row[1].pump, shop_value("pump_least_flow")
     at_best, rise = best(point.speed), _warming(plumbing, point)
     values = f"{n(LITRES_A_MINUTE * point.flow)} of {n(LITRES_A_MINUTE * at_best)} L/min"
     steps = (Step("flow over that of best efficiency", AFFINITY, values, f"{n(100 * row[0], 1)} %"), *rise)
-    past = f"{n(LITRES_A_MINUTE * limit * at_best)} L/min"
-    remedy = Remedy(f"let {past} or more go through the pump: open a way back to the tank, or run it slower")
-    yield _judged(
+    past, slower = f"{n(LITRES_A_MINUTE * limit * at_best)} L/min", ", or run it slower" if point.flow > STILL else ""
+    remedy = Remedy(f"let {past} or more go through the pump: open a way back to the tank{slower}")
+    dry = math.isnan(point.has) and math.isnan(row[1].pressure(row[1].plumbing.work.pump.start))  # type: ignore[union-attr]
+    found = _judged(
         "pump-least-flow", "Does enough water go through the pump, so that it stays cool?", row, limit, "share",
-        "at_least", Rule(shop.source, mark=shop.mark), steps, assumed, remedy,
+        "at_least", shop_rule("pump_least_flow"), steps, assumed, remedy,
+    )  # fmt: skip
+    yield replace(found, note="The pump runs dry: no water stands before its inlet.") if dry else found
+
+
+def _shut(plumbing: Plumbing, pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+    """Least flow through the pump in any duty once all it feeds is shut, relief valves as they are."""
+    rows = []
+    for one in worked:
+        try:
+            bled = all_shut(plumbing, one.duty).flow.get(pump.name, 0.0)
+            rows.append((LITRES_A_MINUTE * max(0.0, bled), one.states[0], one))
+        except NoFlow:
+            continue
+    if not rows:
+        return
+    row, limit = min(rows, key=lambda each: each[0]), LITRES_A_MINUTE * shop_value("pump_bleed")
+    remedy = Remedy(
+        f"lead {n(2 * limit)} L/min back to the tank at all times: a small pipe from the pump's outlet, given as a "
+        'relief valve that opens at "0.1 bar"; until then never leave the drive in with all valves shut'
+    )
+    yield _judged(
+        "pump-shut", "Does water go through the pump while all it feeds is shut?", row, limit, "L/min", "at_least",
+        shop_rule("pump_bleed"), (), assumed, remedy,
     )  # fmt: skip
 
 
 def _warming(plumbing: Plumbing, point: PumpPoint) -> tuple[Step, ...]:
     """How much warmer the water leaves the pump than it came: what of its power is not work on the water."""
-    if not (point.flow > _STILL and math.isfinite(point.power)):
+    if not (point.flow > STILL and math.isfinite(point.power)):
         return ()
     useful = plumbing.liquid.density * GRAVITY * point.flow * point.head
-    rise = (point.power - useful) / (plumbing.liquid.density * HEAT * point.flow)
+    rise = (point.power - useful) / (plumbing.liquid.density * HEAT_CAPACITY * point.flow)
     values = f"({n(point.power / 1e3, 1)} - {n(useful / 1e3, 1)}) kW in {n(LITRES_A_MINUTE * point.flow)} L/min"
     return (Step("water grows warmer by", "(P - ρ g Q H) / (ρ c Q)", values, f"{n(rise, 2)} K", "derived"),)
 
@@ -132,7 +156,7 @@ def _npsh(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]
     if any(one.dirty is not None for one in plumbing.work.device):
         worked = [*worked, *_dirty(plumbing, worked)]
     question = "Is there suction head enough, so that the pump does not cavitate?"
-    rule = Rule(shop_values()["npsh_margin"].source, mark=shop_values()["npsh_margin"].mark)
+    rule = shop_rule("npsh_margin")
     row = _worst(worked, lambda point: point.has - point.needs, least=True)
     if row is None:
         tells = plumbing.curve is not None and plumbing.curve.npsh is not None
@@ -157,8 +181,8 @@ def _speeds(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> I
         speed = float(one.duty.engine or 0.0)
         sense: Sense = "at_most" if speed > high else "at_least"
         question = f"Is the engine run at a speed it may have when it is asked to {one.duty.name}?"
-        rpm = 30.0 / math.pi
-        row, limit = (rpm * speed, one.states[0], one), rpm * (high if speed > high else low)
+        row = (TURNS_A_MINUTE * speed, one.states[0], one)
+        limit = TURNS_A_MINUTE * (high if speed > high else low)
         yield _judged(
             f"engine-speed-{one.slug}", question, row, limit, "rpm", sense,
              Rule("speeds the drive is run at", mark="the build's"), (), assumed,
@@ -168,9 +192,8 @@ def _speeds(pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> I
 def _power(plumbing: Plumbing, pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
     """Torque at the power take-off's own shaft, and power."""
     drive = pump.drive
-    geared = drive.ratio / drive.shaft_ratio
     asked = (
-        ("torque", drive.torque, lambda point: point.torque * geared, "N m", 1.0),
+        ("torque", drive.torque, lambda point: point.drive_torque, "N m", 1.0),
         ("power", drive.power, lambda point: point.power, "kW", 1e3),
     )
     for name, allowed, value, unit, factor in asked:
@@ -193,11 +216,17 @@ def _power(plumbing: Plumbing, pump: Pump, worked: Sequence[Worked], assumed: tu
             yield _judged(key, question, scaled, float(allowed) / factor, unit, "at_most", PTO, steps, assumed)
 
 
+def _draws_open(plumbing: Plumbing, one: Worked) -> bool:
+    """Whether a duty draws from open water."""
+    waters = [point.name for point in plumbing.work.point if point.open_water]
+    return any(state.leaves(name) > STILL for state in one.states for name in waters)
+
+
 def _prime(plumbing: Plumbing, pump: Pump, one: Worked, assumed: tuple[str, ...]) -> Finding:
     """Whether the pump can draw the air out of its suction: from the water up to its inlet."""
     key, question = f"prime-{one.slug}", f"Does the pump prime when it is asked to {one.duty.name}?"
     state, waters = one.states[0], [point for point in plumbing.work.point if point.open_water]
-    drawn = [point for point in waters if state.leaves(point.name) > _STILL] or waters
+    drawn = [point for point in waters if state.leaves(point.name) > STILL] or waters
     lift = plumbing.height(pump.start) - min((float(point.height or 0.0) for point in drawn), default=0.0)
     if lift <= 0.0:
         return Finding(key, question, at(one, state), lift, 0.0, "m", "at_most", "holds", LIFT, assumed=assumed)

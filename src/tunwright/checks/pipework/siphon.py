@@ -9,8 +9,9 @@ from tunwright.build.shown import show_number as n
 from tunwright.build.typed import listed
 from tunwright.checks.finding import Finding, Remedy, Rule, Step, Verdict
 from tunwright.checks.pipework.passing import Passage, one_way_words, passages, reached, way_words
-from tunwright.checks.pipework.tank import air_gap, highest_water
+from tunwright.checks.pipework.tank.air_gap import air_gap
 from tunwright.checks.pipework.worked import Worked
+from tunwright.truck.pipework.overflow import highest_water
 from tunwright.truck.pipework.plumbing import Plumbing
 
 SIPHON = Rule("the fill pipe ends above the highest water", mark="derived")

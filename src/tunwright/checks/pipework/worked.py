@@ -6,13 +6,16 @@ from dataclasses import dataclass
 
 from tunwright.build.fields import slug
 from tunwright.build.pipework import Duty
+from tunwright.checks.finding import Rule
 from tunwright.truck.pipework.duties import INWARD, DutyState, OverTime
 
 MEANT = {"spray": ("spray head", "spray bar"), "monitor": ("monitor",), "reel": ("hose reel",)}
 """Outlets a duty is about; what else is open beside them, a drain cock say, does not count."""
 
-LITRES_A_MINUTE = 60_000.0
-BAR = 1e5
+STILL = 1e-6
+"""Flow that counts as none [m3/s]."""
+
+WANTED = Rule("as wanted by the order", mark="the order's")
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,10 +55,14 @@ class Worked:
             return -state.from_tank
         if self.duty.kind == "recirculate":
             return 0.0 if state.pump is None else state.pump.flow
-        kinds = {one.name: one.kind for one in state.plumbing.work.spray}
-        meant = [flow for name, flow in state.to_sprays.items() if kinds[name] in MEANT.get(self.duty.kind, ())]
+        sprays, kinds = state.plumbing.sprays, MEANT.get(self.duty.kind, ())
+        meant = [flow for name, flow in state.to_sprays.items() if sprays[name].kind in kinds]
         given = sum(max(0.0, state.of_part(i)) for i in range(len(state.plumbing.truck.solid.compartments)))
         return sum(meant) or sum(state.to_sprays.values()) or given
+
+
+Row = tuple[float, DutyState, Worked]
+"""A value of a duty, with the filling and the duty it is of."""
 
 
 def at(worked: Worked, state: DutyState) -> str:

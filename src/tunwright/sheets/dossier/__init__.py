@@ -26,7 +26,6 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from tunwright import __version__
 from tunwright.build.reading import Document
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
@@ -44,15 +43,14 @@ from tunwright.sheets.dossier.pipework import pipework_part
 from tunwright.sheets.dossier.place import place_part
 from tunwright.sheets.dossier.press import pressed
 from tunwright.sheets.dossier.record import record_part
+from tunwright.sheets.dossier.running import running, shortened
 from tunwright.sheets.dossier.torque import torque_part
 from tunwright.sheets.lifted import named
-from tunwright.sheets.whole_file import whole_file
-from tunwright.tables.read import tables_hash
+from tunwright.sheets.whole_file import written
 
 __all__ = ["dossier_pdf", "lifting_pdf", "torque_pdf", "write_dossier"]
 
 _RUNNING = 96  # letters of the title in the head of a page
-_SHORT = 12  # letters of a hash in the foot of a page
 
 
 def dossier_pdf(assessment: Assessment, *, document: Document, drawings: Mapping[str, str] | None = None) -> bytes:
@@ -72,10 +70,7 @@ def write_dossier(assessment: Assessment, document: Document, path: Path) -> Pat
     document: the build file
     path: the PDF to write; its folders are made where they do not exist
     """
-    made = dossier_pdf(assessment, document=document)
-    with whole_file(path) as part:
-        part.write_bytes(made)
-    return path
+    return written(path, dossier_pdf(assessment, document=document))
 
 
 def lifting_pdf(assessment: Assessment, *, document: Document) -> bytes:
@@ -107,15 +102,8 @@ def _findings(assessment: Assessment) -> list[Finding]:
 
 def _running(assessment: Assessment, document: Document) -> dict[str, Any]:
     """What stands in the head and the foot of every page."""
-    order, title = assessment.build.order, assessment.build.order.title
-    return {
-        "title": title,
-        "running": title if len(title) <= _RUNNING else f"{title[: _RUNNING - 1].rstrip()}…",
-        "job": f"job {order.number}" if order.number else "no job number",
-        "build_short": document.sha256[:_SHORT],
-        "tables_short": tables_hash()[:_SHORT],
-        "program": f"Tunwright {__version__}",
-    }
+    order = assessment.build.order
+    return running(order.title, shortened(order.title, _RUNNING), number=order.number, build=document.sha256)
 
 
 def _data(assessment: Assessment, document: Document, drawings: Mapping[str, str] | None) -> dict[str, Any]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.dossier.amounts import Amounts
 from tunwright.sheets.dossier.blocks import Block, Part, column, row, table, words
-from tunwright.sheets.dossier.loads import chart_block
+from tunwright.sheets.dossier.charts import chart_block
 from tunwright.sheets.figures import DipColumn, DipTable, dip_chart, dip_rows
 
 _NARROW = 4  # columns of a table that stands in two strips
@@ -21,7 +22,7 @@ def dip_part(assessment: Assessment, amounts: Amounts) -> Part:
     """
     one = len(assessment.truck.solid.compartments) == 1
     found = dip_rows(assessment, grades=(assessment.truck.tried.grade,) if one else ())
-    blocks = [words(_where(assessment, amounts, found)), chart_block(dip_chart, assessment)]
+    blocks = [words(_where(assessment, amounts, found)), chart_block(partial(dip_chart, assessment))]
     return Part("Dip table", [*blocks, *_table(found, amounts)])
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.checks.assess import Assessment
-from tunwright.sheets.chart import chart_svg
-from tunwright.sheets.chart_model import Chart
 from tunwright.sheets.data import usual_stance
 from tunwright.sheets.dossier.amounts import NOT_KNOWN, Amounts
 from tunwright.sheets.dossier.blocks import (
@@ -21,12 +20,12 @@ from tunwright.sheets.dossier.blocks import (
     column,
     head,
     note,
-    picture,
     row,
     table,
     unknown,
     words,
 )
+from tunwright.sheets.dossier.charts import chart_block
 from tunwright.sheets.figures import loads_over_fill
 from tunwright.sheets.input_words import labels
 from tunwright.sheets.lifted import lifted_words, state_words
@@ -37,7 +36,6 @@ from tunwright.truck.truck import Truck
 
 Floats = NDArray[np.float64]
 OVER = "†"
-WIDE, HIGH = 176.0, 82.0  # of a chart on paper [mm]
 _MOST_STANCES = 4
 _ABREAST = 4  # axles or groups side by side in the braking table
 _EVERY = 2  # steps of the sweep between rows of the braking table
@@ -124,7 +122,7 @@ def loads_part(assessment: Assessment, amounts: Amounts) -> Part:
     if missing:
         blocks.append(unknown(f"Not known until it is measured: {missing}."))
     if loads_known(truck):
-        blocks += [chart_block(loads_over_fill, assessment), *_chart_note(truck), *_sweeps(truck, amounts)]
+        blocks += [chart_block(partial(loads_over_fill, assessment)), *_chart_note(truck), *_sweeps(truck, amounts)]
         blocks += [head("Worst states on grades, under braking and part filled"), *_worst(truck, amounts)]
         blocks += [head("Braking: what the water does to the loads"), *_braking(assessment, amounts)]
     else:
@@ -137,20 +135,6 @@ def _chart_note(truck: Truck) -> Iterator[Block]:
     lifted = lifted_words(truck, full_state(truck).stance)
     if lifted:
         yield note(f"The chart is drawn with the {lifted}.")
-
-
-def chart_block(chart_of: Callable[[Assessment], Chart], assessment: Assessment) -> Block:
-    """A chart as wide as the page, or why there is none.
-
-    chart_of: makes the chart
-    assessment: the assessment
-    """
-    try:
-        chart = chart_of(assessment)
-        svg = chart_svg(chart, width_mm=WIDE, height_mm=HIGH, theme="paper")
-    except ValueError as error:
-        return unknown(f"This chart cannot be drawn: {error}.")
-    return picture(svg, chart.description or chart.title, width_mm=WIDE)
 
 
 def _sweeps(truck: Truck, amounts: Amounts) -> Iterator[Block]:

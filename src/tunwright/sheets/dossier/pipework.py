@@ -6,16 +6,18 @@ import math
 from collections.abc import Iterator, Sequence
 
 from tunwright.build.kind import System
+from tunwright.build.typed import capital
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import ORDER, Finding
 from tunwright.checks.pipework.worked import Worked
 from tunwright.sheets.dossier.amounts import NO_SIGN
 from tunwright.sheets.dossier.blocks import Block, Cell, Part, cell, column, head, row, table, unknown, verdict_cell
 from tunwright.sheets.dossier.blocks import words as paragraph
-from tunwright.sheets.pipework.flows import concerning, half, pressure_behind, range_of, wet_runs
+from tunwright.sheets.pipework.flows import concerning, half, range_of, wet_runs
 from tunwright.sheets.pipework.listing import MEASURES, said
 from tunwright.sheets.pipework.lists import size_name
 from tunwright.sheets.pipework.schematic.first_page import schematic_part
+from tunwright.truck.pipework.duties import DutyState
 
 _ABOUT = (
     "Flows and pressures from continuity and energy in every pipe: friction by Darcy, Weisbach and Colebrook, fittings "
@@ -80,6 +82,11 @@ def _range(ends: tuple[float, float], kind: str, system: System) -> str:
     return most if least == most else f"{least} to {most}"
 
 
+def _figure(value: float, kind: str, system: System) -> str:
+    """A quantity without its unit."""
+    return _range((value, value), kind, system)
+
+
 def _unit(kind: str, system: System) -> str:
     return MEASURES[kind][system].symbol
 
@@ -87,29 +94,14 @@ def _unit(kind: str, system: System) -> str:
 def _trouble(worked: Sequence[Worked]) -> Iterator[Block]:
     for one in worked:
         if one.trouble:
-            yield unknown(f"{one.duty.name[:1].upper()}{one.duty.name[1:]}: {one.trouble}")
+            yield unknown(f"{capital(one.duty.name)}: {one.trouble}")
 
 
 def _runs(one: Worked, system: System) -> Iterator[Block]:
     """Flow, velocity and pressure along the runs of a duty, the tank half full."""
     if one.over is None or not wet_runs(half(one)):
         return
-    state, rows = half(one), []
-    for name in wet_runs(state):
-        run, flow = state.plumbing.runs[name], state.flow(name)
-        behind = run.end if flow >= 0.0 else run.start
-        rows.append(
-            row(
-                [
-                    name,
-                    f"{run.series}, {size_name(state.plumbing.size(run), system)}",
-                    _range((abs(flow),) * 2, "flow", system),
-                    _range((abs(state.velocity(name)),) * 2, "velocity", system),
-                    _range((pressure_behind(state, name),) * 2, "pressure", system),
-                    behind,
-                ]
-            )
-        )
+    state = half(one)
     columns = [
         column("run", "1fr"),
         column("pipe", "1fr"),
@@ -118,10 +110,23 @@ def _runs(one: Worked, system: System) -> Iterator[Block]:
         column(f"pressure, {_unit('pressure', system)}", "23mm", right=True),
         column("at its end", "1fr"),
     ]
-    yield head(f"{one.duty.name[:1].upper()}{one.duty.name[1:]}, tank half full")
+    yield head(f"{capital(one.duty.name)}, tank half full")
+    yield table(columns, [*_along(state, system), *_leaving(state, system)], size=7.5)
+
+
+def _along(state: DutyState, system: System) -> Iterator[Block]:
+    """One line a run: its pipe, flow, velocity, and the pressure behind it."""
+    for name in wet_runs(state):
+        run, behind = state.plumbing.runs[name], state.behind(name)
+        pipe = f"{run.series}, {size_name(state.plumbing.size(run), system)}"
+        flow = _figure(abs(state.flow(name)), "flow", system)
+        speed = _figure(abs(state.velocity(name)), "velocity", system)
+        yield row([name, pipe, flow, speed, _figure(state.pressure(behind), "pressure", system), behind])
+
+
+def _leaving(state: DutyState, system: System) -> Iterator[Block]:
+    """One line for each outlet that water leaves by, with the pressure before it."""
     for name, flow in state.to_sprays.items():
-        on = next(each.on for each in state.plumbing.work.spray if each.name == name)
-        before = _range((state.pressure(on),) * 2, "pressure", system)
-        out = _range((flow,) * 2, "flow", system)
-        rows.append(row([cell(name, bold=True), "leaves", out, "", before, f"from {on}"]))
-    yield table(columns, rows, size=7.5)
+        on = state.plumbing.sprays[name].on
+        before = _figure(state.pressure(on), "pressure", system)
+        yield row([cell(name, bold=True), "leaves", _figure(flow, "flow", system), "", before, f"from {on}"])

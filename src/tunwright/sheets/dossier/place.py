@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 from tunwright.checks.assess import Assessment
 from tunwright.sheets import words as said
 from tunwright.sheets.dossier.amounts import Amounts
 from tunwright.sheets.dossier.blocks import Block, Part, note, unknown, words
-from tunwright.sheets.dossier.loads import chart_block, what_is_missing
+from tunwright.sheets.dossier.charts import chart_block
+from tunwright.sheets.dossier.loads import what_is_missing
 from tunwright.sheets.figures import position_sensitivity
 from tunwright.sheets.input_words import labels
 
@@ -25,7 +27,7 @@ def place_part(assessment: Assessment, amounts: Amounts) -> Part:
         return Part(title, [unknown(sentence) for sentence in sentences], fresh=False)
     blocks: list[Block] = [words(sentence) for sentence in sentences]
     blocks.append(words(fill_line(assessment)))
-    blocks.append(chart_block(position_sensitivity, assessment))
+    blocks.append(chart_block(partial(position_sensitivity, assessment)))
     blocks.append(note("Places are those of the middle of the tank between its tangent lines, behind the first axle."))
     return Part(title, blocks, fresh=False)
 

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from tunwright.build.typed import capital
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.drawing import Entity, Group, Line, Polyline, Text
 from tunwright.sheets.frame.chosen import Peak, Shown, known, members, peak, worst
@@ -152,8 +153,8 @@ class _Stack:
         left, v = self.ends[0], -(_UNDER_MM - 2.0) * self.mm
         said, quiet = words
         found: list[Entity] = [
-            Text((left, v), f"{said[:1].upper()}{said[1:]}", "text", 3.0, bold=True),
-            Text((left, v), f"{quiet[:1].upper()}{quiet[1:]}", "note", 2.2, shift_mm=(0.0, -4.4)),
+            Text((left, v), capital(said), "text", 3.0, bold=True),
+            Text((left, v), capital(quiet), "note", 2.2, shift_mm=(0.0, -4.4)),
         ]
         x, v = left, v - 10.4 * self.mm
         for name, layer in key:

@@ -15,7 +15,7 @@ from tunwright.sheets.frame.mounting import mounting_sheet
 from tunwright.sheets.frame.sheets import envelope_sheet, frame_sheet, twist_sheet
 from tunwright.sheets.pdf import drawings_pdf
 from tunwright.sheets.svg import write_svg
-from tunwright.sheets.whole_file import whole_file
+from tunwright.sheets.whole_file import written
 
 Draw = Callable[[Assessment, str | None], Drawing]
 
@@ -68,7 +68,7 @@ def write_frame_drawings(
     build_hash: SHA-256 of the build file, for the title blocks
     Raises OSError when the folder cannot be written to.
     """
-    written: list[Path] = []
+    files: list[Path] = []
     left_out: dict[str, None] = {}
     for name, (_, draw) in DRAWINGS.items():
         try:
@@ -76,15 +76,9 @@ def write_frame_drawings(
         except FrameNotKnown as error:
             left_out[str(error)] = None
             continue
-        written.append(_written(folder / f"{name}.svg", write_svg(drawing).encode()))
-        written.append(write_dxf(drawing, folder / f"{name}.dxf"))
+        files.append(written(folder / f"{name}.svg", write_svg(drawing).encode()))
+        files.append(write_dxf(drawing, folder / f"{name}.dxf"))
     for name, make in (("frame", frame_pdf), ("mounting", mounting_pdf)):
         with suppress(FrameNotKnown):
-            written.append(_written(folder / f"{name}.pdf", make(assessment, build_hash=build_hash)))
-    return written, list(left_out)
-
-
-def _written(target: Path, content: bytes) -> Path:
-    with whole_file(target) as part:
-        part.write_bytes(content)
-    return target
+            files.append(written(folder / f"{name}.pdf", make(assessment, build_hash=build_hash)))
+    return files, list(left_out)

@@ -8,6 +8,7 @@ from functools import partial
 
 import numpy as np
 
+from tunwright.build.typed import capital
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.drawing import Drawing, Entity
 from tunwright.sheets.frame.cases import CaseRow, case_rows
@@ -73,7 +74,7 @@ def envelope_words(assessment: Assessment) -> list[str]:
         i = int(np.abs(part.y).argmax())
         value = part.quantity.words(float(part.y[i]), wording.system)
         where = wording.words(float(part.x[i]), "length")
-        found.append(f"{part.name[:1].upper()}{part.name[1:]} {value} at {where}: {part.words}.")
+        found.append(f"{capital(part.name)} {value} at {where}: {part.words}.")
     return found
 
 

@@ -15,6 +15,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from tunwright.build.typed import capital
 from tunwright.checks.assess import Assessment
 from tunwright.handbook.grillage import Link
 from tunwright.sheets.drawing import Circle, Entity, Group, Line, Point, Polyline, Text
@@ -97,7 +98,7 @@ class _Picture:
         wide = max((self.vehicle.frame["rear"].value - u) / mm, _LEAST_MM)
         lines = [line for _, line in note_lines([f"{self._drawn_words()} {self._motion_words()}"], wide)]
         up = _LINE_MM * (len(lines) - 1)
-        title = Text((u, v), f"{words[:1].upper()}{words[1:]}", "text", 3.0, bold=True, shift_mm=(0.0, up + 5.0))
+        title = Text((u, v), capital(words), "text", 3.0, bold=True, shift_mm=(0.0, up + 5.0))
         told = [Text((u, v), line, "note", 2.2, shift_mm=(0.0, up - _LINE_MM * i)) for i, line in enumerate(lines)]
         return [title, *told]
 

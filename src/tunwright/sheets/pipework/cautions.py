@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tunwright.build.kind import System
 from tunwright.build.shown import show
+from tunwright.build.typed import capital
 from tunwright.checks.pipework.pressure import highest
 from tunwright.sheets.pipework.listing import said
 from tunwright.truck.pipework.plumbing import Plumbing
@@ -66,7 +67,7 @@ def _pressure(plumbing: Plumbing, system: System) -> Iterator[str]:
         yield f"With everything shut up to {said(most, 'pressure', system)} stand in the pipes: {where}."
     for one in plumbing.work.relief:
         opens = show(float(one.opens), "pressure", system=system)
-        yield f"{one.name[:1].upper()}{one.name[1:]} opens at {opens}; never block or reset it."
+        yield f"{capital(one.name)} opens at {opens}; never block or reset it."
     if pump is not None:
         yield "Do not let the pump run against shut valves: its water grows hot and then breaks out as steam."
     yield "Shut valves slowly. Open no coupling before its gauge stands at nothing and the valve before it is shut."

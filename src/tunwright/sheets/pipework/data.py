@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from tunwright.build.factors import BAR, LITRES_A_MINUTE, TURNS_A_MINUTE
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
-from tunwright.checks.pipework.laid import laid
-from tunwright.checks.pipework.worked import BAR, LITRES_A_MINUTE, Worked
+from tunwright.checks.pipework.road.laid import laid
+from tunwright.checks.pipework.worked import Worked
 from tunwright.sheets.data import number
 from tunwright.sheets.pipework.expected import stays
-from tunwright.sheets.pipework.flows import asked, concerning, findings_of, plumbed, pressure_behind, wet_runs
+from tunwright.sheets.pipework.flows import asked, concerning, findings_of, plumbed, wet_runs
 from tunwright.truck.pipework.duties import DutyState
 
-_RPM = 30.0 / math.pi
 _ZERO_CELSIUS = 273.15
 
 
@@ -40,7 +40,7 @@ def _duty(one: Worked, findings: list[Finding]) -> dict[str, Any]:
     return {
         "name": duty.name,
         "kind": duty.kind,
-        "engine_rpm": None if duty.engine is None else number(_RPM * float(duty.engine), 1),
+        "engine_rpm": None if duty.engine is None else number(TURNS_A_MINUTE * float(duty.engine), 1),
         "road_speed_km_h": None if duty.road_speed is None else number(3.6 * float(duty.road_speed), 2),
         "open": list(duty.open),
         "throttled": [{"valve": part.valve, "open": number(float(part.open), 4)} for part in duty.throttled],
@@ -88,7 +88,7 @@ def _run(state: DutyState, name: str) -> dict[str, Any]:
         "name": name,
         "flow_l_min": number(LITRES_A_MINUTE * state.flow(name), 2),
         "velocity_m_s": number(state.velocity(name), 4),
-        "pressure_behind_bar": number(pressure_behind(state, name) / BAR, 4),
+        "pressure_behind_bar": number(state.pressure(state.behind(name)) / BAR, 4),
     }
 
 
@@ -97,7 +97,7 @@ def _pump(state: DutyState) -> dict[str, Any] | None:
     if pump is None or point is None:
         return None
     return {
-        "speed_rpm": number(_RPM * point.speed, 1),
+        "speed_rpm": number(TURNS_A_MINUTE * point.speed, 1),
         "flow_l_min": number(LITRES_A_MINUTE * point.flow, 2),
         "head_m": number(point.head),
         "inlet_bar": number(state.pressure(pump.start) / BAR, 4),

@@ -18,7 +18,7 @@ def dosing_list(assessment: Assessment) -> Listing:
     """
     columns = (
         Column("way", "way"), Column("concentration", "free chlorine", "dose"), Column("hours", "stands, h"),
-        Column("contact", "mg/L × min"), Column("product", "product"), Column("solid", "to weigh", "weight"),
+        Column("contact", "mg/L × min, sure"), Column("product", "product"), Column("solid", "to weigh", "weight"),
         Column("liquid", "to measure", "dosed"), Column("thiosulphate", "thiosulphate afterwards", "weight"),
     )  # fmt: skip
     rows: list[list[Value]] = []
@@ -26,10 +26,11 @@ def dosing_list(assessment: Assessment) -> Listing:
         volume = float(assessment.truck.volumes.net.sum())
         rows = [_row(way, product, volume) for way in ways() for product in products()]
     foot = (
-        "For the net volume of all compartments. Add chlorine to water, never water to chlorine; eyes, hands and lungs "
-        "protected, no acid near it; nobody in the tank. Measure what is left before it is let out, and again before "
-        "the first delivery (0.2 to 0.5 mg/L). Hoses and pump too. Local health codes and the water authority come "
-        "first."
+        "For the net volume of all compartments. Sure is what the least chlorine left at the end makes with the hours; "
+        "where nothing says what is left, measure it. Add chlorine to water, never water to chlorine; eyes, hands and "
+        "lungs protected, no acid near it; nobody in the tank. Measure what is left before it is let out, and again "
+        "before the first delivery (0.2 to 0.5 mg/L). Hoses and pump too. Local health codes and the water authority "
+        "come first."
     )
     return Listing("dosing", "Disinfection", columns, rows, foot)
 
@@ -42,7 +43,13 @@ def _row(way: Way, product: Product, volume: float) -> list[Value]:
     elif product.content is not None:
         liquid = float(liquid_volume(volume=made, concentration=way.concentration, content=product.content))
     chlorine = made * way.concentration
-    time = 3600.0 * way.hours
-    contact = float(contact_value(concentration=way.concentration, time=time)) * 1e3 / 60.0
     neutral = float(neutraliser_mass(chlorine=chlorine, ratio=THIOSULPHATE))
-    return [way.words, way.concentration, f"{way.hours:g}", f"{contact:.0f}", product.words, solid, liquid, neutral]
+    stands: list[Value] = [way.words, way.concentration, f"{way.hours:g}", _contact(way)]
+    return [*stands, product.words, solid, liquid, neutral]
+
+
+def _contact(way: Way) -> str | None:
+    """Chlorine times time that is sure, in the unit of the trade; None where nothing says what is left at the end."""
+    if way.left is None:
+        return None
+    return f"{float(contact_value(concentration=way.left, time=3600.0 * way.hours)) * 1e3 / 60.0:.0f}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tunwright.build.kind import System
-from tunwright.checks.pipework.emergency_chain import ENGINE, Chain, chains, worked_by, worst
+from tunwright.checks.pipework.emergency_chain import ENGINE, Chain, chains, resting, worked_by, worst
 from tunwright.checks.pipework.worked import Worked, at
 from tunwright.sheets.pipework.listing import Column, Listing, Value, said
 from tunwright.sheets.pipework.lists import own_valves
@@ -25,7 +25,7 @@ def emergency_list(plumbing: Plumbing, duties: Sequence[Worked], system: System)
         Column("step", "step"), Column("what", "what"), Column("works", "worked by"),
         Column("flow", "flow left", "flow"), Column("pressure", "pressure", "pressure"), Column("where", "at"),
     )  # fmt: skip
-    steps = plumbing.work.emergency
+    steps, plumbing = plumbing.work.emergency, resting(plumbing)
     found = chains(plumbing, [one for one in duties if one.over is not None], steps) if steps else []
     one = worst(found) if found else None
     rows = [_row(plumbing, i, name, one) for i, name in enumerate(steps, start=1)]

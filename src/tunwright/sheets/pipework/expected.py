@@ -9,8 +9,8 @@ from functools import partial
 from tunwright.build.kind import System
 from tunwright.build.shown import show
 from tunwright.build.typed import listed
-from tunwright.checks.pipework.laid import laid
-from tunwright.checks.pipework.worked import Worked
+from tunwright.checks.pipework.road.laid import laid
+from tunwright.checks.pipework.worked import STILL, Worked
 from tunwright.sheets.pipework.flows import range_of
 from tunwright.sheets.pipework.listing import said
 from tunwright.sheets.pipework.road.load import Permitted, permitted_time
@@ -78,12 +78,18 @@ def _pumped(state: DutyState) -> float:
 def _time(one: Worked, system: System) -> str:
     if one.duty.kind == "recirculate":
         return "The water goes round: the tank stays as full as it is."
-    if one.over is None or not math.isfinite(one.over.time):
+    if one.over is None or max(map(one.delivered, one.states)) < STILL:
+        return "Nothing flows."
+    if not one.over.parts:
+        return "The tank takes no part in it: it stays as full as it is."
+    if not math.isfinite(one.over.time):
         return "It does not go on to the end: at some level of the tank nothing flows any more."
     way = "From empty to full" if one.inward else "From full to empty"
     left = stays(one)
-    rest = "" if one.inward or left < _DROP else f"; {show(left, 'volume', system=system)} stay in it"
-    return f"{way}: {show(one.over.time, 'time')}, {show(one.over.volume, 'volume', system=system)}{rest}."
+    moved = f"{way}: {show(one.over.time, 'time')}, {show(one.over.volume, 'volume', system=system)}"
+    if one.inward or left < _DROP:
+        return f"{moved}."
+    return f"{moved}; {show(left, 'volume', system=system)} stay in it. Drawn fast, air comes in earlier."
 
 
 def stays(one: Worked) -> float:

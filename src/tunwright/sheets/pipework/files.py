@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 from collections.abc import Sequence
 from datetime import UTC, datetime
@@ -15,7 +14,9 @@ from tunwright import __version__
 from tunwright.build.kind import System
 from tunwright.build.reading import Document
 from tunwright.checks.assess import Assessment
+from tunwright.sheets.csv_rows import csv_bytes
 from tunwright.sheets.dossier.press import pressed
+from tunwright.sheets.dossier.running import running, shortened
 from tunwright.sheets.pipework.all_lists import pipework_lists
 from tunwright.sheets.pipework.cautions import cautions
 from tunwright.sheets.pipework.cutting.isometric import isometric_part
@@ -23,10 +24,9 @@ from tunwright.sheets.pipework.flows import plumbed
 from tunwright.sheets.pipework.listing import Listing, Value
 from tunwright.sheets.pipework.schematic.first_page import schematic_part
 from tunwright.sheets.pipework.sheets import pipework_parts
-from tunwright.sheets.whole_file import whole_file
+from tunwright.sheets.whole_file import written
 from tunwright.tables.read import tables_hash
 
-_SHORT = 12  # letters of a hash in the foot of a page
 _RUNNING = 80  # letters of the title in the head of a page
 _WIDEST = 60  # letters of a column of the workbook
 _LEAST = 9
@@ -49,14 +49,7 @@ def _running(assessment: Assessment, document: Document) -> dict[str, Any]:
     """What stands in the head and the foot of every page."""
     order = assessment.build.order
     title = f"Pipework: {order.title}"
-    return {
-        "title": title,
-        "running": title if len(title) <= _RUNNING else f"{title[: _RUNNING - 1].rstrip()}…",
-        "job": f"job {order.number}" if order.number else "no job number",
-        "build_short": document.sha256[:_SHORT],
-        "tables_short": tables_hash()[:_SHORT],
-        "program": f"Tunwright {__version__}",
-    }
+    return running(title, shortened(title, _RUNNING), number=order.number, build=document.sha256)
 
 
 def pipework_xlsx(assessment: Assessment, *, document: Document) -> bytes:
@@ -113,22 +106,8 @@ def write_csv(assessment: Assessment, folder: Path) -> list[Path]:
     """
     made = []
     for one in pipework_lists(assessment, "metric"):
-        out = io.StringIO()
-        writer = csv.writer(out, lineterminator="\n")
-        writer.writerow([each.machine_head() for each in one.columns])
-        for values in one.rows:
-            cells = [each.number(value, "metric") for each, value in zip(one.columns, values, strict=True)]
-            writer.writerow(["" if value is None else value for value in cells])
-        made.append(written(folder / f"{one.key}.csv", out.getvalue().encode()))
+        head = [each.machine_head() for each in one.columns]
+        rows = (zip(one.columns, values, strict=True) for values in one.rows)
+        numbers = [[each.number(value, "metric") for each, value in row] for row in rows]
+        made.append(written(folder / f"{one.key}.csv", csv_bytes([head, *numbers])))
     return made
-
-
-def written(path: Path, made: bytes) -> Path:
-    """A sheet as a file, whole or not at all; gives the file.
-
-    path: the file; its folders are made where they do not exist
-    made: what it holds
-    """
-    with whole_file(path) as part:
-        part.write_bytes(made)
-    return path

@@ -9,6 +9,7 @@ from tunwright.build.problems import nearest
 from tunwright.build.typed import listed, quoted
 from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
+from tunwright.checks.pipework.alone import alone
 from tunwright.checks.pipework.pipes import pipe_findings
 from tunwright.checks.pipework.worked import Worked
 from tunwright.truck.pipework.duties import DutyState
@@ -79,16 +80,6 @@ def wet_runs(state: DutyState) -> list[str]:
     return [name for name in state.plumbing.runs if abs(state.flow(name)) > STILL]
 
 
-def pressure_behind(state: DutyState, run: str) -> float:
-    """Pressure at the end of a run that its water flows to [Pa].
-
-    state: a duty at a filling
-    run: its name
-    """
-    ends = state.plumbing.runs[run]
-    return state.pressure(ends.end if state.flow(run) >= 0.0 else ends.start)
-
-
 def findings_of(assessment: Assessment) -> list[Finding]:
     """What was asked of the pipework.
 
@@ -98,7 +89,9 @@ def findings_of(assessment: Assessment) -> list[Finding]:
 
 
 def concerning(findings: Sequence[Finding], worked: Worked) -> list[Finding]:
-    """Findings that are about a duty, or whose worst state is in it; the way in concerns every filling.
+    """Findings that are about a duty, or whose worst state is in it, and what else of it fails by itself.
+
+    The way in concerns every filling.
 
     findings: findings of the pipework
     worked: the duty
@@ -106,7 +99,9 @@ def concerning(findings: Sequence[Finding], worked: Worked) -> list[Finding]:
     state = re.compile(rf"(?:^|[:,] ){re.escape(worked.duty.name)}(?:,|$)")
     ends = tuple(f"{start}-{worked.slug}" for start in _OF_A_DUTY)
     ways_in = ("air-gap", "overflow") if worked.inward else ()
-    return [one for one in findings if one.key in ends or state.search(one.state) or one.key.startswith(ways_in)]
+    found = [one for one in findings if one.key in ends or state.search(one.state) or one.key.startswith(ways_in)]
+    known = {one.key for one in found}
+    return found + [one for one in alone(worked) if one.key not in known and one.verdict == "fails"]
 
 
 def general(findings: Sequence[Finding], duties: Sequence[Worked]) -> list[Finding]:

@@ -57,11 +57,10 @@ def drive_words(pump: Pump | None) -> str:
 
 def _figures(one: Worked, point: PumpPoint, pump: Pump) -> list[Value]:
     engine, outlet = float(one.duty.engine or 0.0), half(one).pressure(pump.end)
-    torque = point.torque * pump.drive.ratio / pump.drive.shaft_ratio
     flow, head, power = (shop_value(f"pump_test_{name}") for name in ("flow", "head", "power"))
-    most = [point.power * (1 + power), torque * (1 + power)]
+    most = [point.power * (1 + power), point.drive_torque * (1 + power)]
     band = [point.flow * (1 - flow), point.flow * (1 + flow), outlet - head * abs(outlet), outlet + head * abs(outlet)]
-    return [engine, point.speed, point.flow, point.head, outlet, point.power, torque, *band, *most]
+    return [engine, point.speed, point.flow, point.head, outlet, point.power, point.drive_torque, *band, *most]
 
 
 def _foot() -> str:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
+from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.proof.calibration import Calibration
 from tunwright.proof.calibration_findings import calibration_findings
-from tunwright.sheets.chart import Axis, Chart, Limit, Series, chart_svg
+from tunwright.sheets.chart import Axis, Chart, Limit, Series
 from tunwright.sheets.dossier.blocks import (
     Block,
     Part,
@@ -14,18 +16,16 @@ from tunwright.sheets.dossier.blocks import (
     column,
     head,
     note,
-    picture,
     row,
     table,
     together,
-    unknown,
     verdict_cell,
     words,
 )
+from tunwright.sheets.dossier.charts import chart_block
 from tunwright.sheets.proof.calibration_words import answer, columns, percent, rows, sentences
 
-WIDE, HIGH = 176.0, 70.0
-_FLOW = 60_000.0
+_HIGH = 70.0  # of the chart on paper [mm]
 _HOW = (
     "How a run is made: fill the pipes until no air is in them, let the flow settle, start and stop meter and vessel "
     "together, at least 1 000 pulses and two minutes a run, at slow, middle and fast flow. Weigh empty and full, and "
@@ -45,7 +45,7 @@ def calibration_part(one: Calibration) -> Block:
         head("Runs"),
         _runs(one),
         head("Deviation of the runs"),
-        _chart(one),
+        chart_block(partial(chart, one), high=_HIGH),
         note(_HOW),
         *_signed(),
     ]
@@ -80,7 +80,7 @@ def chart(one: Calibration) -> Chart:
 
     one: the meter
     """
-    flows = [_FLOW * run.flow for run in one.runs]
+    flows = [LITRES_A_MINUTE * run.flow for run in one.runs]
     known = all(map(math.isfinite, flows))
     at = flows if known else [float(i + 1) for i in range(len(flows))]
     order = sorted(range(len(at)), key=lambda i: at[i])
@@ -99,15 +99,6 @@ def chart(one: Calibration) -> Chart:
     axis = Axis("flow", "L/min", low=0.0, high=1.03 * max(at)) if known else Axis("run", "in the order of the file")
     said = "Deviation of each run, as the meter is set now and with the new setting, between the limits"
     return Chart("Deviation of the runs", axis, up, tuple(lines), limits, description=said)
-
-
-def _chart(one: Calibration) -> Block:
-    try:
-        made = chart(one)
-        svg = chart_svg(made, width_mm=WIDE, height_mm=HIGH, theme="paper")
-    except ValueError as error:
-        return unknown(f"This chart cannot be drawn: {error}.")
-    return picture(svg, made.description, width_mm=WIDE)
 
 
 def _signed() -> list[Block]:

@@ -7,10 +7,9 @@ from collections.abc import Iterator
 
 from scipy.stats import t as student
 
+from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.build.shown import show_number
 from tunwright.proof.calibration import BUOYANCY, SURE, Calibration
-
-LITRE_A_MINUTE = 60_000.0
 
 
 def factor(value: float, one: Calibration) -> str:
@@ -108,7 +107,7 @@ def _trend(one: Calibration) -> Iterator[str]:
             "flows, two slow and two fast."
         )
         return
-    slow, fast = (show_number(LITRE_A_MINUTE * flow) for flow in (trend.slowest, trend.fastest))
+    slow, fast = (show_number(LITRES_A_MINUTE * flow) for flow in (trend.slowest, trend.fastest))
     ends = f"at {fast} L/min it shows {percent(trend.difference)} against {slow} L/min"
     if trend.seen:
         yield f"It follows the flow: {ends}, more than chance makes (± {show_number(100 * trend.chance, 2)} %)."
@@ -151,7 +150,7 @@ def rows(one: Calibration) -> list[list[str]]:
         weighed = [_known(run.mass, 2), _known(run.temperature - 273.15, 1)] if one.weighed else []
         found = [percent(one.found[i])] if one.found is not None else []
         told = "strays" if i in one.strays else ""
-        flow = _known(LITRE_A_MINUTE * run.flow, 0)
+        flow = _known(LITRES_A_MINUTE * run.flow, 0)
         made.append([run.name, counted, *weighed, show_number(1000 * run.volume, 2), flow, *found,
                      percent(one.left[i]), told])  # fmt: skip
     return made

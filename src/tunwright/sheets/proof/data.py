@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.checks.finding import Finding
 from tunwright.proof.along import Pool, Segment
 from tunwright.proof.calibration import Calibration
@@ -17,11 +18,11 @@ from tunwright.proof.log import Log
 from tunwright.sheets.data import number
 from tunwright.sheets.pipework.listing import Value
 from tunwright.sheets.proof.calibration_words import answer, sentences
-from tunwright.sheets.proof.delivery_words import headline, losses
+from tunwright.sheets.proof.delivery_words import headline
 from tunwright.sheets.proof.delivery_words import sentences as told
+from tunwright.sheets.proof.loss_words import losses
 
 _LITRES = 1000.0
-_FLOW = 60_000.0
 
 
 def calibration_data(one: Calibration) -> dict[str, Any]:
@@ -60,8 +61,8 @@ def _trend(one: Calibration) -> dict[str, Any] | None:
     if one.trend is None:
         return None
     return {
-        "slow_l_min": number(_FLOW * one.trend.slowest, 1),
-        "fast_l_min": number(_FLOW * one.trend.fastest, 1),
+        "slow_l_min": number(LITRES_A_MINUTE * one.trend.slowest, 1),
+        "fast_l_min": number(LITRES_A_MINUTE * one.trend.fastest, 1),
         "difference": number(one.trend.difference, 6),
         "chance": number(one.trend.chance, 6),
         "seen": one.trend.seen,
@@ -77,7 +78,7 @@ def _run(one: Calibration, i: int) -> dict[str, Any]:
         "volume_l": number(_LITRES * run.volume, 4),
         "mass_kg": number(run.mass, 4),
         "temperature_c": number(run.temperature - 273.15, 2),
-        "flow_l_min": number(_FLOW * run.flow, 2),
+        "flow_l_min": number(LITRES_A_MINUTE * run.flow, 2),
         "deviation_as_found": None if one.found is None else number(one.found[i], 6),
         "deviation_as_set": number(one.left[i], 6),
         "strays": i in one.strays,

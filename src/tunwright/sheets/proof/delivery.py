@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 import numpy as np
 
@@ -11,7 +12,8 @@ from tunwright.build.reading import Document
 from tunwright.build.shown import show_number
 from tunwright.proof.delivery_log import Deliveries
 from tunwright.proof.log import Floats
-from tunwright.sheets.chart import Axis, Band, Chart, Series, chart_svg
+from tunwright.proof.series import stretches
+from tunwright.sheets.chart import Axis, Band, Chart, Series
 from tunwright.sheets.dossier.blocks import (
     Block,
     Part,
@@ -27,12 +29,15 @@ from tunwright.sheets.dossier.blocks import (
     verdict_cell,
     words,
 )
+from tunwright.sheets.dossier.charts import chart_block
 from tunwright.sheets.pipework.listing import MEASURES
 from tunwright.sheets.proof import way_plot
-from tunwright.sheets.proof.delivery_words import clock, headline, lasts, losses, piece, sentences, stood, volume
+from tunwright.sheets.proof.delivery_figures import clock, lasts, piece, volume
+from tunwright.sheets.proof.delivery_words import headline, sentences, stood
+from tunwright.sheets.proof.loss_words import losses
 from tunwright.sheets.svg import write_svg
 
-WIDE, HIGH = 176.0, 58.0
+_HIGH = 58.0  # of a chart on paper [mm]
 _POINTS = 300  # of a curve
 _BINS = (60.0, 300.0, 600.0, 900.0, 1800.0, 3600.0, 7200.0, 14_400.0, 21_600.0, 43_200.0, 86_400.0)
 _ROWS = 32  # of the table over time
@@ -83,18 +88,8 @@ def _signed() -> list[Block]:
 
 
 def _times(one: Deliveries, system: System) -> list[Block]:
-    made = [_chart(flow_chart(one, system)), _chart(litres_chart(one, system))]
+    made = [chart_block(partial(each, one, system), high=_HIGH) for each in (flow_chart, litres_chart)]
     return [*made, _binned(one, system)]
-
-
-def _chart(chart: Chart | str) -> Block:
-    if isinstance(chart, str):
-        return unknown(chart)
-    try:
-        svg = chart_svg(chart, width_mm=WIDE, height_mm=HIGH, theme="paper")
-    except ValueError as error:
-        return unknown(f"This chart cannot be drawn: {error}.")
-    return picture(svg, chart.description or chart.title, width_mm=WIDE)
 
 
 def _axis(one: Deliveries) -> tuple[Axis, float]:
@@ -145,8 +140,7 @@ def litres_chart(one: Deliveries, system: System) -> Chart:
 
 def _bands(one: Deliveries, size: float) -> tuple[Band, ...]:
     """Gaps and fillings, the longest ones."""
-    gaps = np.flatnonzero(np.diff(np.concatenate([[False], one.log.gaps, [False]]).astype(int)))
-    found = [(one.log.time[a], one.log.time[b], "gap") for a, b in zip(gaps[::2], gaps[1::2], strict=True)]
+    found = [(one.log.time[a], one.log.time[b], "gap") for a, b in stretches(one.log.gaps)]
     if one.balance is not None:
         found += [(filling.start, filling.end, "filling") for filling in one.balance.fillings]
     kept = sorted(found, key=lambda band: band[0] - band[1])[:_BANDS]

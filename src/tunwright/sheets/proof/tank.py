@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from tunwright.checks.assess import Assessment
-from tunwright.checks.pipework.across import wetted
+from tunwright.checks.pipework.road.across import wetted
 from tunwright.proof.delivered import Delivered
 from tunwright.proof.delivery_log import Deliveries, Tank
 from tunwright.proof.log import Log

@@ -16,7 +16,7 @@ from tunwright.proof.along import Segment
 from tunwright.proof.delivery_log import Deliveries
 from tunwright.sheets.drawing import Circle, Drawing, Entity, Line, Point, Polyline, Text
 from tunwright.sheets.layout import compose
-from tunwright.sheets.proof.delivery_words import PER_METRE
+from tunwright.sheets.proof.delivery_figures import PER_METRE
 from tunwright.sheets.ticks import decimals, round_step
 
 WIDE, HIGH = 176.0, 190.0  # of paper [mm]

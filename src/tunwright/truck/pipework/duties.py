@@ -11,9 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tunwright.build.pipework import Duty
+from tunwright.handbook.pipe_friction import mean_velocity
 from tunwright.handbook.pipe_network import Flowing, flowing
 from tunwright.handbook.pump import available_npsh
-from tunwright.truck.pipework.plumbing import Plumbing, air
+from tunwright.truck.pipework.names import air, hydrant
+from tunwright.truck.pipework.plumbing import Plumbing
 
 Floats = NDArray[np.float64]
 INWARD = ("fill", "draw")
@@ -32,6 +34,7 @@ class PumpPoint:
     speed: of its shaft [rad/s]
     power: at its shaft [W], NaN where its efficiency is not known
     torque: at its shaft [N m], NaN where its efficiency is not known
+    drive_torque: at the shaft of what turns it, its power take-off say [N m], NaN where that is not known
     has: net positive suction head there is [m], NaN where no water goes through
     needs: net positive suction head it requires [m], NaN where not known
     within: its curve reaches that far
@@ -43,6 +46,7 @@ class PumpPoint:
     speed: float
     power: float
     torque: float
+    drive_torque: float
     has: float
     needs: float
     within: bool
@@ -83,8 +87,30 @@ class DutyState:
 
         run: its name
         """
-        inside = self.plumbing.size(self.plumbing.runs[run]).inside
-        return self.flow(run) / (0.25 * math.pi * inside**2)
+        return mean_velocity(flow=self.flow(run), diameter=self.plumbing.size(self.plumbing.runs[run]).inside)
+
+    def before(self, run: str) -> str:
+        """The point the water of a run comes from; its start where it stands.
+
+        run: its name
+        """
+        one = self.plumbing.runs[run]
+        return one.start if self.flow(run) >= 0.0 else one.end
+
+    def behind(self, run: str) -> str:
+        """The point the water of a run goes to; its end where it stands.
+
+        run: its name
+        """
+        one = self.plumbing.runs[run]
+        return one.end if self.flow(run) >= 0.0 else one.start
+
+    def drawn(self, point: str) -> float:
+        """Flow drawn from the hydrant at a point [m3/s]; 0 where there is none.
+
+        point: its name
+        """
+        return self.flow(hydrant(point))
 
     def leaves(self, point: str) -> float:
         """Flow that leaves a point through runs, pump, relief valves and sprays [m3/s]; negative where it comes in.
@@ -127,6 +153,7 @@ class DutyState:
         flow, liquid = max(0.0, self.flow(pump.name)), self.plumbing.liquid
         known, tells = curve.efficiency is not None and flow > _STILL, curve.npsh is not None and flow > _STILL
         power = curve.power_at(flow, liquid.density, speed) if known else math.nan
+        torque = curve.torque_at(flow, liquid.density, speed) if known else math.nan
         has = math.nan if flow <= _STILL else available_npsh(
             air_pressure=liquid.air,
             vapour_pressure=liquid.vapour,
@@ -139,7 +166,8 @@ class DutyState:
             curve.head_at(flow, speed),
             speed,
             power,
-            power / speed,
+            torque,
+            torque * pump.drive.ratio / pump.drive.shaft_ratio,
             has,
             curve.npsh_at(flow, speed) if tells else math.nan,
             curve.within(flow, speed),

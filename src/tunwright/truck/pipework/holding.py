@@ -24,7 +24,7 @@ def on_the_road(state: DutyState) -> list[tuple[Spray, float]]:
 
     state: the duty at a filling
     """
-    sprays = {one.name: one for one in state.plumbing.work.spray}
+    sprays = state.plumbing.sprays
     return [(sprays[name], flow) for name, flow in state.to_sprays.items() if sprays[name].width is not None]
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -12,7 +11,6 @@ import numpy as np
 from tunwright.build.pipework import Device, Duty, Pipework, Valve
 from tunwright.build.pipework import PipeRun as Run
 from tunwright.handbook import water
-from tunwright.handbook.gravity import GRAVITY
 from tunwright.handbook.pipe_fittings import gradual_reducer
 from tunwright.handbook.pipe_friction import turbulent_factor
 from tunwright.handbook.pipe_network import Link, Loss
@@ -20,6 +18,8 @@ from tunwright.handbook.pipe_parts import OneWay, PipeRun, PumpPart, Resistance,
 from tunwright.handbook.pump import PumpCurve
 from tunwright.tables.fittings import fitting, throttling
 from tunwright.tables.pipes import PipeSize, pipe_size, roughnesses
+from tunwright.truck.pipework.liquid import Liquid
+from tunwright.truck.pipework.names import air, fall, hydrant, main
 from tunwright.truck.pipework.tankwater import TankWater
 from tunwright.truck.truck import Truck
 
@@ -30,30 +30,6 @@ _SAME = 1e-6  # heights that differ by less are one [m]
 _FALL = 1.0  # next to no resistance, for water that falls freely [s2/m5]
 _CONE = math.radians(30.0)  # of a reducer, both sides together; those of ASME B16.9 have 12 to 30 degrees, from memory
 _ANY_FACTOR = 0.02  # a friction factor, where only whether a valve is shut matters [-]
-
-
-def air(spray: str) -> str:
-    """Name of the free air behind a spray or an open end.
-
-    spray: its name
-    """
-    return f"air at {spray}"
-
-
-def main(point: str) -> str:
-    """Name of the main behind a hydrant.
-
-    point: the point it is coupled at
-    """
-    return f"main at {point}"
-
-
-def fall(point: str) -> str:
-    """Name of where water falls to from a mouth that stands above it.
-
-    point: its name
-    """
-    return f"under {point}"
 
 
 def rough_factor(inside: float) -> float:
@@ -74,36 +50,6 @@ def fittings_loss(names: Iterable[str], inside: float) -> float:
     return sum(fitting(name).coefficient(factor) for name in names)
 
 
-@dataclass(frozen=True)
-class Liquid:
-    """The water in the pipes.
-
-    density: [kg/m3]
-    viscosity: kinematic [m2/s]
-    vapour: pressure of its vapour [Pa]
-    air: pressure of the air [Pa]
-    """
-
-    density: float
-    viscosity: float
-    vapour: float
-    air: float
-
-    def head(self, pressure: float) -> float:
-        """A pressure as a height of water [m].
-
-        pressure: [Pa]
-        """
-        return pressure / (self.density * GRAVITY)
-
-    def pressure(self, head: float) -> float:
-        """A height of water as a pressure [Pa].
-
-        head: [m]
-        """
-        return head * self.density * GRAVITY
-
-
 class Plumbing:
     """The pipework of a truck.
 
@@ -117,6 +63,7 @@ class Plumbing:
         self.tank = TankWater(truck)
         self.points = {one.name: one for one in work.point}
         self.runs = {one.name: one for one in work.run}
+        self.sprays = {one.name: one for one in work.spray}
 
     @cached_property
     def liquid(self) -> Liquid:
@@ -301,7 +248,7 @@ class Plumbing:
             if one.hydrant is not None:
                 lost = float(one.hydrant.static) - float(one.hydrant.residual)
                 part = OneWay(self._square(lost, float(one.hydrant.flow)))
-                yield Link(f"hydrant at {one.name}", main(one.name), one.name, part)
+                yield Link(hydrant(one.name), main(one.name), one.name, part)
 
     def _sprays(self, duty: Duty) -> Iterator[Link]:
         for one in self.work.spray:

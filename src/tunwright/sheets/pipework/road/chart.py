@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tunwright.build.kind import System
 from tunwright.build.shown import show, show_number
-from tunwright.checks.pipework.across import evenness, nozzles, wetted
-from tunwright.checks.pipework.laid import depth
+from tunwright.checks.pipework.road.across import evenness, nozzles, wetted
+from tunwright.checks.pipework.road.laid import depth
 from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.spreading import Nozzle, profile
 from tunwright.sheets.chart_model import Axis, Chart, Limit, Series

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from tunwright.build.kind import System
-from tunwright.checks.pipework.across import wetted
-from tunwright.checks.pipework.laid import depth as depth_of
-from tunwright.checks.pipework.running import FASTEST, SLOWEST, Running, in_common, running
+from tunwright.checks.pipework.road.across import wetted
+from tunwright.checks.pipework.road.laid import depth as depth_of
+from tunwright.checks.pipework.road.running import FASTEST, SLOWEST, Running, in_common, running
 from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.handbook.spreading import flow_for

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from tunwright.build.kind import System
 from tunwright.build.shown import show
+from tunwright.build.typed import capital
 from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.spreading import time_per_load
 from tunwright.sheets.chart import chart_svg
@@ -32,7 +33,7 @@ def road_blocks(road: Listing, engines: Listing, duties: Sequence[Worked], syste
     for one in duties:
         mine = [values for values in road.rows if values[0] == one.duty.name]
         if mine:
-            title = head(f"{one.duty.name[:1].upper()}{one.duty.name[1:]}")
+            title = head(capital(one.duty.name))
             parts = [*_depths(road, mine, system), *_engines(engines, one, system), *_across(one, system)]
             blocks.append(together([title, *parts]))
     return [*blocks, note(road.foot)]

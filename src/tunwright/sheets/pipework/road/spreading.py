@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from tunwright.build.kind import System
 from tunwright.build.pipework import Duty
 from tunwright.build.shown import show_number
-from tunwright.checks.pipework.across import wetted
-from tunwright.checks.pipework.laid import depth as depth_of
+from tunwright.checks.pipework.road.across import wetted
+from tunwright.checks.pipework.road.laid import depth as depth_of
 from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.spreading import area_per_load, distance_per_load, speed_for
 from tunwright.sheets.pipework.flows import half, range_of

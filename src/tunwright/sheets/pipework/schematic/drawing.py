@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tunwright.build.typed import capital
 from tunwright.checks.assess import Assessment
 from tunwright.sheets.drawing import Drawing, Entity, Group, Text
 from tunwright.sheets.layout import compose
@@ -93,7 +94,7 @@ class _Schematic:
     def title(self) -> str:
         """What the schematic shows."""
         duty = self.standing.duty
-        return _NORMAL if duty is None else f"{duty.name[:1].upper()}{duty.name[1:]}"
+        return _NORMAL if duty is None else capital(duty.name)
 
     def notes(self) -> list[str]:
         """What is to be known to read it."""

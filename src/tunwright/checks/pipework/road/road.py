@@ -5,19 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from tunwright.build.factors import LITRES_A_MINUTE, TURNS_A_MINUTE
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, verdict
-from tunwright.checks.pipework.across import Sprayed, evenness, nozzles, spacing_remedy, tapers
-from tunwright.checks.pipework.laid import Laid, depth, laid, pools
-from tunwright.checks.pipework.running import rpm, running
-from tunwright.checks.pipework.worked import LITRES_A_MINUTE, Worked, at
+from tunwright.checks.finding import Finding, Remedy, Step, not_known, shop_rule, verdict
+from tunwright.checks.pipework.road.across import Sprayed, evenness, nozzles, spacing_remedy, tapers
+from tunwright.checks.pipework.road.laid import Laid, depth, laid, pools
+from tunwright.checks.pipework.road.running import running
+from tunwright.checks.pipework.worked import WANTED, Worked, at
 from tunwright.handbook.pipe_network import NoFlow
 from tunwright.handbook.spreading import flow_for, speed_for
 from tunwright.tables.read import shop_value, shop_values
 from tunwright.truck.pipework.holding import EngineRange, on_the_road, road_flow
 from tunwright.truck.pipework.plumbing import Plumbing
 
-WANTED = Rule("as wanted by the order", mark="the order's")
 _TURNS = 10.0  # steps an engine speed is told in [rpm]
 _KMH = 3.6
 
@@ -106,15 +106,15 @@ def _engine_words(turning: EngineRange, one: Worked, flow: float, found: Laid) -
         return ""
     try:
         held = turning.engine_for(flow, low=free.low, high=free.high)
-        turns = math.inf if held.engine is None else _TURNS * math.ceil(rpm(held.engine) / _TURNS - 1e-6)
-        while turns <= rpm(free.high) and not _everywhere(turning, one, turns / rpm(1.0), flow):
+        turns = math.inf if held.engine is None else _TURNS * math.ceil(TURNS_A_MINUTE * held.engine / _TURNS - 1e-6)
+        while turns <= TURNS_A_MINUTE * free.high and not _everywhere(turning, one, turns / TURNS_A_MINUTE, flow):
             turns += _TURNS
-        if turns <= rpm(free.high) + 1e-6:
+        if turns <= TURNS_A_MINUTE * free.high + 1e-6:
             return f"run the engine at {n(turns)} rpm"
         most = depth(turning.flow(free.high), speed=found.speed, width=found.width)
     except NoFlow:
         return ""
-    fast = n(_TURNS * math.floor(rpm(free.high) / _TURNS + 1e-6))
+    fast = n(_TURNS * math.floor(TURNS_A_MINUTE * free.high / _TURNS + 1e-6))
     return f"take a larger pump or larger sprays: at {fast} rpm ({free.above}) it lays {n(1000 * most, 2)} L/m²"
 
 
@@ -133,16 +133,12 @@ def _even(one: Worked, assumed: tuple[str, ...]) -> Iterator[Finding]:
     if not rows or whole is None:
         return
     (value, driest), sprayed = min(((evenness(each), each) for each in rows), key=lambda row: row[0][0])
-    shop, limit, question = (
-        shop_values()["evenness"],
-        shop_value("evenness"),
-        f"Is the water spread evenly when it is asked to {one.duty.name}?",
-    )
+    limit, question = shop_value("evenness"), f"Is the water spread evenly when it is asked to {one.duty.name}?"
     judged = verdict(value, limit, "at_least")
     words = spacing_remedy(sprayed, limit) if judged == "fails" else ""
     yield Finding(
         f"evenness-{one.slug}", question, "", value, limit, "share", "at_least", judged,
-        Rule(shop.source, mark=shop.mark), working=(*_depths(whole), *_evenly(sprayed, value, driest)),
+        shop_rule("evenness"), working=(*_depths(whole), *_evenly(sprayed, value, driest)),
         assumed=assumed, remedy=Remedy(words) if words else None,
     )  # fmt: skip
 

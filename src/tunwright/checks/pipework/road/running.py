@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from tunwright.handbook.pipe_network import NoFlow
@@ -35,9 +34,9 @@ def barred(state: DutyState) -> str:
 
     state: the duty at a filling and a speed of its engine
     """
-    sprays = {one.name: one for one in state.plumbing.work.spray}
     for name in state.to_sprays:
-        if sprays[name].least is not None and state.pressure(sprays[name].on) < float(sprays[name].least or 0.0):
+        spray = state.plumbing.sprays[name]
+        if spray.least is not None and state.pressure(spray.on) < float(spray.least):
             return f"too little pressure before {name}"
     if not state.to_sprays:
         return "nothing is sprayed"
@@ -49,12 +48,12 @@ def _overloaded(state: DutyState) -> str:
     pump, point = state.plumbing.work.pump, state.pump
     if pump is None or point is None:
         return ""
-    drive, torque = pump.drive, point.torque * pump.drive.ratio / pump.drive.shaft_ratio
+    drive = pump.drive
     if not point.within:
         return "the pump runs off its curve"
     if point.has - point.needs < shop_value("npsh_margin"):
         return "too little suction head"
-    if drive.torque is not None and torque > float(drive.torque):
+    if drive.torque is not None and point.drive_torque > float(drive.torque):
         return "too much torque for the drive"
     return "too much power for the drive" if drive.power is not None and point.power > float(drive.power) else ""
 
@@ -101,11 +100,3 @@ def _edge(turning: EngineRange, free: float, shut: float) -> tuple[float, str]:
         found = _words(turning, middle)
         free, shut, words = (free, middle, found) if found else (middle, shut, words)
     return free, words
-
-
-def rpm(speed: float) -> float:
-    """A speed in turns a minute [rpm].
-
-    speed: [rad/s]
-    """
-    return speed * 30.0 / math.pi

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tunwright.build.shown import show_number as n
-from tunwright.checks.pipework.across import wetted
+from tunwright.checks.pipework.road.across import wetted
 from tunwright.checks.pipework.worked import Worked
 from tunwright.handbook.spreading import application_depth
 from tunwright.tables.read import shop_value

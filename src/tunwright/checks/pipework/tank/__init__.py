@@ -1,0 +1,1 @@
+"""The tank while it fills and empties."""
