@@ -15,20 +15,25 @@ _WORKS = {"key": "its stop", "itself": "itself; nobody can shut it"}
 
 
 def emergency_list(plumbing: Plumbing, duties: Sequence[Worked], system: System) -> Listing:
-    """The emergency chain step by step, with what is left of the worst duty; no rows where no chain is stated.
+    """The emergency chain step by step, with what is left of the worst duty and then of each; no rows without a chain.
 
     plumbing: the pipework
     duties: the duties
     system: "metric" or "us"
     """
+    steps, plumbing = plumbing.work.emergency, resting(plumbing)
+    found = chains(plumbing, [one for one in duties if one.over is not None], steps) if steps else []
+    each = [worst([one for one in found if one.worked is duty]) for duty in dict.fromkeys(one.worked for one in found)]
     columns = (
         Column("step", "step"), Column("what", "what"), Column("works", "worked by"),
         Column("flow", "flow left", "flow"), Column("pressure", "pressure", "pressure"), Column("where", "at"),
+        *(Column(f"flow_{one.worked.slug}", one.worked.duty.name, "flow") for one in each),
     )  # fmt: skip
-    steps, plumbing = plumbing.work.emergency, resting(plumbing)
-    found = chains(plumbing, [one for one in duties if one.over is not None], steps) if steps else []
     one = worst(found) if found else None
-    rows = [_row(plumbing, i, name, one) for i, name in enumerate(steps, start=1)]
+    rows = [
+        [*_row(plumbing, i, name, one), *(chain.stages[i].flow for chain in each)]
+        for i, name in enumerate(steps, start=1)
+    ]
     return Listing("emergency", "Emergency stop", columns, rows, _foot(one, system, stated=bool(steps)))
 
 

@@ -56,7 +56,7 @@ def pipework_parts(assessment: Assessment) -> list[Block]:
     parts = [
         Part("Pipework lists", [words(FIRST), *made]),
         Part("Cutting, bending and bolting", [block for key in _CUT for block in _put(lists, key, system)]),
-        Part("Operating plate", [together([mind]), *_plate(lists["plate"]), *_put(lists, "emergency", system)]),
+        Part("Operating plate", [together([mind]), *_plate(lists["plate"]), *_stops(lists, system)]),
     ]
     if any(duty.kind == "spray" for duty in plumbing.work.duty):
         parts.append(Part("Water on the road", _road(lists["spreading"], lists["engine"], assessment)))
@@ -117,6 +117,22 @@ def _valves(listing: Listing, system: System) -> Iterator[Block]:
         rows = [row([_position(values[i], bold=i == 0) for i in shown]) for values in listing.rows]
         yield head("How the valves stand")
         yield together([table(columns, rows)])
+
+
+def _stops(lists: Mapping[str, Listing], system: System) -> Iterator[Block]:
+    """The emergency chain with the worst duty, and then what is left of every duty, some at a time."""
+    if "emergency" not in lists:
+        return
+    listing, first = lists["emergency"], len(_WIDTHS["emergency"])
+    yield from _listed(listing, system)
+    for at in range(first, len(listing.columns), _DUTIES):
+        shown = [0, 1, *range(at, min(at + _DUTIES, len(listing.columns)))]
+        named = [listing.columns[i] for i in shown]
+        heads = [column(one.head(system), width, right=_figures(one)) for one, width in zip(
+            named, ("9mm", "1.6fr", *["1fr"] * len(named)), strict=False)]  # fmt: skip
+        rows = [row(_cells(named, [values[i] for i in shown], system)) for values in listing.rows]
+        yield head("What is left of each duty")
+        yield together([table(heads, rows, size=7.5)])
 
 
 def _position(value: Value, *, bold: bool) -> Block | str:
