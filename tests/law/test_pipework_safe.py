@@ -195,3 +195,13 @@ def test_a_duty_that_fails_itself_is_not_released() -> None:
         mine = {each.key for each in concerning(findings_of(assessment), one) if each.verdict == "fails"}
         speeds = [abs(state.velocity(run)) for state in one.states for run in state.plumbing.runs]
         assert ("velocity-delivery" in mine) == (max(speeds) > worst.limit), one.duty.name
+
+
+def test_water_too_fast_comes_with_the_size_that_would_do() -> None:
+    size = 'to = "pump inlet"\nseries = "sch 40"\nsize = "{}"'
+    one = found(changed(QUARRY, (size.format("DN125"), size.format("DN80"))))["velocity-suction"]
+    assert one.verdict == "fails"
+    told = re.search(r"make suction (DN\d+)", one.remedy.words)[1]
+    assert found(changed(QUARRY, (size.format("DN125"), size.format(told))))["velocity-suction"].verdict != "fails"
+    below = {"DN125": "DN100", "DN100": "DN90", "DN150": "DN125"}[told]
+    assert found(changed(QUARRY, (size.format("DN125"), size.format(below))))["velocity-suction"].verdict == "fails"

@@ -54,14 +54,19 @@ def _lost(state: DutyState, run: PipeRun) -> float:
 
 def _wider(plumbing: Plumbing, one: Worked, run: PipeRun, good: Good) -> str:
     """The next size of a run that will do, in words; nothing where none does."""
-    for name in _above(plumbing, run):
-        runs = [each if each.name != run.name else run.model_copy(update={"size": name}) for each in plumbing.work.run]
-        wide = Plumbing(plumbing.truck, plumbing.work.model_copy(update={"run": runs}))
+    for name, wide in widened(plumbing, run):
         if _will(good, wide, one.duty):
             return f"make {run.name}, which loses most, {name} with its valves and fittings"
     return ""
 
 
-def _above(plumbing: Plumbing, run: PipeRun) -> Iterator[str]:
+def widened(plumbing: Plumbing, run: PipeRun) -> Iterator[tuple[str, Plumbing]]:
+    """The pipework with a run of each of the sizes above its own, smallest first.
+
+    plumbing: the pipework
+    run: the run
+    """
     inside = plumbing.size(run).inside
-    return (size.name for size in sizes(run.series) if size.inside > inside)
+    for name in (size.name for size in sizes(run.series) if size.inside > inside):
+        runs = [each if each.name != run.name else run.model_copy(update={"size": name}) for each in plumbing.work.run]
+        yield name, Plumbing(plumbing.truck, plumbing.work.model_copy(update={"run": runs}))

@@ -6,9 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Step, shop_rule, verdict
+from tunwright.checks.finding import Finding, Remedy, Step, shop_rule, verdict
+from tunwright.checks.pipework.more_flow import widened
 from tunwright.checks.pipework.worked import Worked, at
+from tunwright.handbook.pipe_network import NoFlow
 from tunwright.tables.read import shop_value
+from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.plumbing import Plumbing
 
 
@@ -41,6 +44,7 @@ def _velocity(
     shop = "velocity_suction" if suction else "velocity_delivery"
     side = "before the pump" if suction else "behind the pump, or without it,"
     step = Step("velocity", "Q / A", f"{run}, {n(LITRES_A_MINUTE * abs(state.flow(run)))} L/min", f"{n(value, 2)} m/s")
+    judged = verdict(value, shop_value(shop), "at_most")
     yield Finding(
         shop.replace("_", "-"),
         f"Is the water {side} slow enough?",
@@ -49,11 +53,24 @@ def _velocity(
         shop_value(shop),
         "m/s",
         "at_most",
-        verdict(value, shop_value(shop), "at_most"),
+        judged,
         shop_rule(shop),
         working=(step,),
         assumed=assumed,
+        remedy=_wider(state, run, shop_value(shop)) if judged == "fails" else None,
     )
+
+
+def _wider(state: DutyState, run: str, limit: float) -> Remedy | None:
+    """The size of a run in which the water is slow enough, None where no size of its kind is."""
+    for name, wide in widened(state.plumbing, state.plumbing.runs[run]):
+        try:
+            speed = abs(DutyState(wide, state.duty, state.fill, state).velocity(run))
+        except NoFlow:
+            continue
+        if speed <= limit:
+            return Remedy(f"make {run} {name} with its valves and fittings: {n(speed, 2)} m/s; or let less flow")
+    return None
 
 
 def _before_pump(plumbing: Plumbing) -> set[str]:
