@@ -18,6 +18,9 @@ from tunwright.sheets.pipework.lists import own_valves, position
 from tunwright.sheets.pipework.road.load import Permitted
 from tunwright.truck.pipework.plumbing import ONE_WAY, Plumbing
 
+BARRED = "Not released"
+"""What a line begins with that forbids a duty; it is no step."""
+
 ON_THE_ROAD = "on the road, pump at rest"
 EMERGENCY = "in an emergency"
 _PRIMES = {
@@ -42,14 +45,20 @@ def operating_plate(
     rows: list[list[Value]] = _titled(EMERGENCY, _emergency(plumbing, findings))
     for one in duties:
         failing = [each.question for each in concerning(findings, one) if each.verdict == "fails"]
-        barred = [f"Not released: {question} It fails." for question in failing]
+        barred = [f"{BARRED}: {question} It fails." for question in failing]
         rows += _titled(one.duty.name, [*barred, *_steps(one, plumbing, allowed, system)])
     rows += _titled(ON_THE_ROAD, _on_the_road(plumbing))
     return Listing("plate", "Operating plate", columns, rows)
 
 
 def _titled(title: str, steps: Iterable[str]) -> list[list[Value]]:
-    return [[title, i, step] for i, step in enumerate(steps, start=1)]
+    rows: list[list[Value]] = []
+    count = 0
+    for step in steps:
+        bars = step.startswith(BARRED)
+        count += not bars
+        rows.append([title, "" if bars else count, step])
+    return rows
 
 
 def _steps(one: Worked, plumbing: Plumbing, allowed: Permitted, system: System) -> Iterator[str]:
@@ -140,9 +149,9 @@ def _emergency(plumbing: Plumbing, findings: Sequence[Finding]) -> Iterator[str]
     labels, chain = _labels(plumbing), plumbing.work.emergency
     for one in findings:
         if one.key.startswith("emergency") and one.verdict == "fails":
-            yield f"Not released: {one.question} It fails."
+            yield f"{BARRED}: {one.question} It fails."
     if not chain:
-        yield "Not released: the build does not say what is shut in an emergency, and in which order."
+        yield f"{BARRED}: the build does not say what is shut in an emergency, and in which order."
         return
     for name in chain:
         by_hand = " by hand" if worked_by(plumbing, name) == "hand" else ""

@@ -12,6 +12,7 @@ from tunwright.sheets.pipework.all_lists import pipework_lists
 from tunwright.sheets.pipework.cautions import FIRST, cautions
 from tunwright.sheets.pipework.flows import asked, plumbed
 from tunwright.sheets.pipework.listing import Column, Listing, Value
+from tunwright.sheets.pipework.plate import BARRED
 from tunwright.sheets.pipework.road.page import road_blocks
 
 _MADE = ("lines", "valves", "fittings", "materials")
@@ -150,7 +151,7 @@ def _plate(listing: Listing) -> Iterator[Block]:
 
 
 def _told(text: str) -> Block | str:
-    return cell(text, bold=True, tone="bad") if text.startswith("Not released") else text
+    return cell(text, bold=True, tone="bad") if text.startswith(BARRED) else text
 
 
 def _test(listing: Listing, system: System) -> list[Block]:
