@@ -14,6 +14,7 @@ from tunwright.checks.assess import Assessment
 from tunwright.checks.finding import Finding
 from tunwright.checks.pipework.bears import bears
 from tunwright.checks.pipework.drinking import drinking_findings
+from tunwright.checks.pipework.emergency_chain import resting
 from tunwright.checks.pipework.hammer import hammer_findings
 from tunwright.checks.pipework.pipes import Pipes, pipe_findings
 from tunwright.checks.pipework.pressure import pressure_findings
@@ -23,6 +24,7 @@ from tunwright.checks.pipework.ways import way_findings
 from tunwright.demos import demo_text
 from tunwright.sheets.pipework.flows import concerning, findings_of
 from tunwright.tables.read import shop_value
+from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.truck import Truck
 
 QUARRY, VILLAGE = bare(), demo_text("village-carrier")
@@ -205,3 +207,69 @@ def test_water_too_fast_comes_with_the_size_that_would_do() -> None:
     assert found(changed(QUARRY, (size.format("DN125"), size.format(told))))["velocity-suction"].verdict != "fails"
     below = {"DN125": "DN100", "DN100": "DN90", "DN150": "DN125"}[told]
     assert found(changed(QUARRY, (size.format("DN125"), size.format(below))))["velocity-suction"].verdict == "fails"
+
+
+def test_a_curve_without_suction_head_at_no_flow_is_taken_from_the_next_point() -> None:
+    """Makers tell efficiency and NPSH where water flows; nothing changes at the flows of the duties."""
+    first = '{ flow = "0 L/min", head = "70 m", efficiency = "0 %", npsh = "1.8 m" }'
+    text = changed(QUARRY, (first, '{ flow = "0 L/min", head = "70 m" }'))
+    ours, whole = (Pipes(Truck(read_text(one).build)).worked[1].states[0].pump for one in (text, QUARRY))
+    assert (ours.needs, ours.power) == (pytest.approx(whole.needs), pytest.approx(whole.power))
+    assert found(text, pump_findings)["npsh"].verdict == "holds"
+
+
+def test_a_pump_that_nothing_feeds_runs_dry() -> None:
+    text = changed(QUARRY, ('open = ["V1", "V5"]', 'open = ["V5"]'))
+    one = found(text, pump_findings)["pump-least-flow"]
+    assert one.verdict == "fails"
+    assert "runs dry" in one.note
+    assert "run it slower" not in one.remedy.words
+
+
+def test_a_pump_at_rest_loses_what_its_curve_falls_by(check) -> None:
+    """H = n2 H0 - k Q2 at n = 0: with k from the last point, 40 m at 2400 L/min. Here by gravity through the sprays."""
+    plumbing = resting(Pipes(Truck(read_text(QUARRY).build)).plumbing)
+    duty = plumbing.work.duty[0].model_copy(update={"engine": None})
+    state = DutyState(plumbing, duty, 1.0)
+    flow, head = state.flow("pump"), state.flowing.head
+    assert flow > 1e-3
+    check("quarry: head lost in the pump at rest", source="k Q2 by hand", unit="m", tol=1e-6,
+          expected=40 * (flow * 60_000 / 2400) ** 2, ours=head["pump inlet"] - head["pump outlet"])  # fmt: skip
+
+
+def test_still_air_takes_less_than_wind_and_more_than_nothing(check) -> None:
+    cold = re.compile(r'frost = \{ air = "-6 °C", wind = "15 km/h"')
+    hours = {wind: found(cold.sub(f'frost = {{ air = "-6 °C", wind = "{wind}"', QUARRY), pipe_findings)["frost"].value
+             for wind in ("0 km/h", "0.2 km/h", "15 km/h")}  # fmt: skip
+    assert hours["15 km/h"] < hours["0 km/h"]
+    check("front line: hours in a breath of wind", source="those in still air", expected=hours["0 km/h"],
+          ours=hours["0.2 km/h"], tol=1e-9, unit="h")  # fmt: skip
+
+
+def test_warm_water_breathes_more(check) -> None:
+    """Factor C of API 2000: 4 below 25 C, 6.5 above, both from memory; what is pumped is the same to a per mille."""
+    warm = changed(QUARRY, ('water = "12 °C"', 'water = "30 °C"'))
+    litres = [
+        float(found(text, tank_findings)["vent-in"].working[0].result.split(" ")[0].replace("\u2009", ""))
+        for text in (QUARRY, warm)
+    ]
+    check(
+        "air the weather moves, 30 C over 12 C",
+        source="6.5 / 4",
+        expected=6.5 / 4,
+        ours=litres[1] / litres[0],
+        tol=0.004,
+    )
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "duty", "words"),
+    [
+        ('open = ["V1", "V3"]', 'open = ["V3"]', "spray-the-road-behind", "V1 is shut on the way from tank sump"),
+        ('static = "3 bar", residual = "1.5 bar"', 'static = "0.12 bar", residual = "0.05 bar"', "fill-from-a-hydrant",
+         "the water rises to 2.12 m above the ground, and tank mouth stands at 2.80 m"),
+        ("open_water = true\n", "", "fill-from-a-pond", "no water to draw from. Give a point open_water"),
+    ],
+)  # fmt: skip
+def test_why_nothing_flows(old: str, new: str, duty: str, words: str) -> None:
+    assert words in found(changed(QUARRY, (old, new)))[f"duty-{duty}"].note

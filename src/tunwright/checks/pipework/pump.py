@@ -38,7 +38,7 @@ def pump_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[s
     if pump is None or not turning:
         return
     yield _within(plumbing, turning, assumed)
-    yield from _least_flow(plumbing, turning, assumed)
+    yield from _least_flow(plumbing, pump, turning, assumed)
     yield from _shut(plumbing, pump, turning, assumed)
     yield _npsh(plumbing, turning, assumed)
     yield from _speeds(pump, turning, assumed)
@@ -87,7 +87,9 @@ def _within(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ..
     return _judged("pump-curve", question, row, 1.0, "share", "at_most", CURVE, steps, assumed, remedy)
 
 
-def _least_flow(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str, ...]) -> Iterator[Finding]:
+def _least_flow(
+    plumbing: Plumbing, pump: Pump, worked: Sequence[Worked], assumed: tuple[str, ...]
+) -> Iterator[Finding]:
     """The least flow through the pump over that of its best efficiency: with less it heats its own water."""
     curve = plumbing.curve
     if curve is None or curve.efficiency is None:
@@ -102,7 +104,7 @@ def _least_flow(plumbing: Plumbing, worked: Sequence[Worked], assumed: tuple[str
     steps = (Step("flow over that of best efficiency", AFFINITY, values, f"{n(100 * row[0], 1)} %"), *rise)
     past, slower = f"{n(LITRES_A_MINUTE * limit * at_best)} L/min", ", or run it slower" if point.flow > STILL else ""
     remedy = Remedy(f"let {past} or more go through the pump: open a way back to the tank{slower}")
-    dry = math.isnan(point.has) and math.isnan(row[1].pressure(row[1].plumbing.work.pump.start))  # type: ignore[union-attr]
+    dry = math.isnan(row[1].pressure(pump.start))
     found = _judged(
         "pump-least-flow", "Does enough water go through the pump, so that it stays cool?", row, limit, "share",
         "at_least", shop_rule("pump_least_flow"), steps, assumed, remedy,

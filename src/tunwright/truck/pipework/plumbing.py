@@ -87,6 +87,8 @@ class Plumbing:
 
         def column(name: str) -> np.ndarray[tuple[int], np.dtype[np.float64]] | None:
             told = [getattr(row, name) for row in rows]
+            if len(told) > 1 and told[0] is None:  # makers say it where water flows; at none the next one's is near
+                told[0] = told[1]
             return None if any(one is None for one in told) else np.array(told, dtype=float)
 
         flow, head = (np.array([float(getattr(row, name)) for row in rows]) for name in ("flow", "adds"))

@@ -8,11 +8,11 @@ from collections.abc import Iterator, Sequence
 from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.build.pipework import Overflow
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, shop_rule, verdict
+from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, verdict
 from tunwright.checks.pipework.tank.fastest import fillings
+from tunwright.checks.pipework.tank.panel import panel_bears
 from tunwright.checks.pipework.worked import Worked
 from tunwright.tables.pipes import pipe_size, sizes
-from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.overflow import overflow_flow, overflow_ways
 from tunwright.truck.pipework.plumbing import Plumbing
 
@@ -56,14 +56,6 @@ def overflow_findings(plumbing: Plumbing, worked: Sequence[Worked], assumed: tup
     )  # fmt: skip
 
 
-def _bears(plumbing: Plumbing) -> tuple[float, Rule]:
-    """Pressure the tank's weakest panel bears [Pa], and who says so."""
-    own = plumbing.work.vacuum
-    if own is not None:
-        return float(own), Rule("the tank's weakest panel", mark="the build's")
-    return shop_value("tank_vacuum"), shop_rule("tank_vacuum")
-
-
 def _room(plumbing: Plumbing) -> float:
     """From the overflow lip up to the roof [m]; nothing where there is no lip."""
     lip = plumbing.tank.lip()
@@ -72,7 +64,7 @@ def _room(plumbing: Plumbing) -> float:
 
 def _on_roof(plumbing: Plumbing, pipe: Overflow, assumed: tuple[str, ...]) -> Finding:
     """Pressure under the roof with the water as high over the lip as is allowed."""
-    room, (limit, rule), head = _room(plumbing), _bears(plumbing), float(pipe.head)
+    room, (limit, rule), head = _room(plumbing), panel_bears(plumbing), float(pipe.head)
     value = plumbing.liquid.pressure(max(0.0, head - room)) / 1e3
     over = f"{n(1000 * head)} mm over the lip, {n(1000 * room)} mm up to the roof"
     step = Step("pressure under the roof", "ρ g (head - room)", over, f"{n(value, 3)} kPa")
@@ -92,7 +84,7 @@ def _larger(plumbing: Plumbing, pipe: Overflow, flow: float, passes: float) -> s
         found = overflow_flow(plumbing, other, head)
         if found >= flow:
             return f"make the overflow {other.name}, which passes {n(LITRES_A_MINUTE * found)} L/min, {fill}"
-    mine, most = pipe_size(pipe.series, pipe.size), _room(plumbing) + plumbing.liquid.head(_bears(plumbing)[0])
+    mine, most = pipe_size(pipe.series, pipe.size), _room(plumbing) + plumbing.liquid.head(panel_bears(plumbing)[0])
     tried = range(10, int(1000 * most) + 1, 5)
     higher = next((mm for mm in tried if overflow_flow(plumbing, mine, mm / 1000) >= flow), None)
     if higher is None:

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 
 from tunwright.build.factors import LITRES_A_MINUTE
 from tunwright.build.shown import show_number as n
-from tunwright.checks.finding import Finding, Remedy, Rule, Step, not_known, shop_rule, verdict
+from tunwright.checks.finding import Finding, Remedy, Step, not_known, verdict
+from tunwright.checks.pipework.tank.panel import panel_bears
 from tunwright.checks.pipework.worked import Worked, at
 from tunwright.handbook.venting import orifice_difference, thermal_in, thermal_out, vacuum, vent_area
 from tunwright.handbook.water import air_density
-from tunwright.tables.read import shop_value
 from tunwright.truck.pipework.duties import DutyState
 from tunwright.truck.pipework.plumbing import Plumbing
 
@@ -61,9 +61,7 @@ def vent_finding(plumbing: Plumbing, rates: Sequence[Rate], assumed: tuple[str, 
     """
     word, harm = ("emptying", "sucked in") if breathes == "in" else ("filling", "blown up")
     question = f"Do the vents let enough air {breathes} at the fastest {word}, so that the tank is not {harm}?"
-    own = plumbing.work.vacuum
-    limit = shop_value("tank_vacuum") if own is None else float(own)
-    rule = shop_rule("tank_vacuum") if own is None else Rule("the tank's weakest panel", mark="the build's")
+    limit, rule = panel_bears(plumbing)
     if not plumbing.work.vent:
         return not_known(f"vent-{breathes}", question, rule, "kPa", ("pipework.vent",), limit=limit / 1e3)
     airs = [(row[0] + _warms(plumbing, row[3], breathes), row) for row in rates]
